@@ -1,0 +1,1 @@
+"""Ohmstead: one safe extra-low-voltage DC supply, checked from one plain-text site file."""

@@ -1,0 +1,1 @@
+"""What rules look at and what they say: evidence by run and part, findings, severities."""

@@ -1,0 +1,1 @@
+"""Generic parts as data, no brands: wire, fuse families, plugs, cells, Ethernet cable."""

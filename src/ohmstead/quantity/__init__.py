@@ -1,0 +1,1 @@
+"""Text to SI floats and back: units, ranges, tolerances, printing in the reader's units."""

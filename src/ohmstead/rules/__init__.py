@@ -1,0 +1,1 @@
+"""Two files a rule, side by side, found by folder: `slug.py` checks, `slug.md` explains."""

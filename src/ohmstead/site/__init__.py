@@ -1,0 +1,1 @@
+"""What the builder wrote: model, reading with the place of every value, careful writing back."""

@@ -1,0 +1,1 @@
+"""The battery as a source: open-circuit voltage, resistance, protection limits."""

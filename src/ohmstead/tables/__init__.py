@@ -1,0 +1,1 @@
+"""Published tables as data with their provenance; one reader; one bibliography."""

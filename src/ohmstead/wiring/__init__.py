@@ -1,0 +1,1 @@
+"""Conductor and fuse physics: resistance, ampacity, melting time, adiabatic limit."""
