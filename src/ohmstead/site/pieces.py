@@ -1,0 +1,101 @@
+"""Small values inside the parts of a site: end points, draws, duty, limits."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from ..quantity.span import Span
+
+
+@dataclass(frozen=True)
+class Endpoint:
+    """One end of a run: a part and, when it has them, one of its ways or ports (counted from 1)."""
+
+    part: str
+    way: int | None = None
+
+    def __str__(self) -> str:
+        return self.part if self.way is None else f"{self.part} / {self.way}"
+
+
+@dataclass(frozen=True)
+class Air:
+    """Air of a zone: stated, or a rise above another zone's. [°C, K]"""
+
+    low_c: float = 0.0
+    high_c: float = 0.0
+    above: str = ""
+    rise_k: float = 0.0
+
+    def span(self, zones: Mapping[str, Any]) -> Span:
+        """Coldest, middle, hottest. [°C]"""
+        if not self.above:
+            return Span(self.low_c, (self.low_c + self.high_c) / 2, self.high_c)
+        under = zones[self.above].air.span(zones)
+        return Span(under.low, under.nominal + self.rise_k / 2, under.high + self.rise_k)
+
+
+@dataclass(frozen=True)
+class ChargeLimits:
+    """What the protection board of a battery allows; None where not stated. [A]"""
+
+    discharge_a: float | None = None
+    charge_a: float | None = None
+    short_trip_a: float | None = None
+
+
+@dataclass(frozen=True)
+class OpenCircuit:
+    """Resting voltages of the whole battery. [V]"""
+
+    full_v: float
+    nominal_v: float
+    cutoff_v: float
+
+
+@dataclass(frozen=True)
+class LaidAs:
+    """How a run is laid: method as the ampacity tables name it, and loaded circuits side by side."""
+
+    method: str  # "free air" | "clipped" | "in conduit" | "in trunking" | "bundled"
+    circuits: int = 1
+
+
+@dataclass(frozen=True)
+class Draw:
+    """What a device takes in one state: lowest, usual, highest power [W]; how long, when it is brief [s]."""
+
+    state: str
+    power_w: Span
+    seconds: float | None = None
+
+
+@dataclass(frozen=True)
+class Idle:
+    """No-load input of a converter: current at a voltage, or power. [W, V]"""
+
+    power_w: float
+    at_v: float | None = None
+
+
+@dataclass(frozen=True)
+class Lockout:
+    """A converter's under-voltage lockout. [V]"""
+
+    off_v: float
+    on_v: float
+
+
+@dataclass(frozen=True)
+class DutyEntry:
+    """When a device is in a state.
+
+    kind: "clock" (start_h to end_h, may wrap over midnight), "dark", "light", "daily hours" (hours a
+    day at any time), "any" (now and then: at any time), "rest" (when no other entry applies).
+    """
+
+    state: str
+    kind: str
+    start_h: float = 0.0
+    end_h: float = 24.0
+    hours: float = 0.0
