@@ -1,0 +1,62 @@
+"""Say a finding in one call: severity by margin, texts filled from numbers."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from ..site.place import Place
+from .finding import Finding, Number, Severity, Source, Words, fill
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What a finding is about."""
+
+    name: str
+    place: Place
+    case: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """The value that was judged and the limit it was judged against.
+
+    sense: "most" when the value may be at most the limit, "least" when at least.
+    """
+
+    value: float
+    limit: float
+    dimension: str
+    sense: str = "most"
+
+    @property
+    def margin_fraction(self) -> float:
+        """Distance to the limit relative to it; negative when past."""
+        if self.limit == 0 or self.limit in (float("inf"), float("-inf")):
+            return float("inf") if self.limit > 0 else 0.0
+        gap = self.limit - self.value if self.sense == "most" else self.value - self.limit
+        return gap / abs(self.limit)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """What every finding of a rule shares: its slug (the file name with hyphens) and its source."""
+
+    slug: str
+    source: Source
+
+    def find(self, severity: Severity, subject: Subject, words: Words, measure: Measure | None = None,
+             numbers: Mapping[str, Number] = {}, texts: Mapping[str, str] = {}) -> Finding:  # noqa: B006
+        """A finding; `{value}`, `{limit}`, `{subject}` are known in the texts besides numbers and texts."""
+        known = dict(numbers)
+        if measure is not None:
+            known["value"] = Number(measure.value, measure.dimension)
+            known["limit"] = Number(measure.limit, measure.dimension)
+        filled = fill(words, known, {"subject": subject.name, **texts})
+        return Finding(
+            rule=self.slug, subject=subject.name, place=subject.place, severity=severity,
+            message=filled.message, mend=filled.mend, source=self.source, case=subject.case,
+            value=measure.value if measure else None, limit=measure.limit if measure else None,
+            dimension=measure.dimension if measure else "",
+            margin_fraction=measure.margin_fraction if measure else None, numbers=known,
+        )
+
