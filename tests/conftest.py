@@ -60,9 +60,7 @@ def pytest_runtest_setup(item: pytest.Item) -> None:
 def outside(request: pytest.FixtureRequest) -> Callable[..., None]:
     """Record one check against something outside our own code. Call it before the assert."""
 
-    def record(
-        *, source: str, place: str = "", read: str, what: str, deviation: float | None = None
-    ) -> None:
+    def record(*, source: str, place: str = "", read: str, what: str, deviation: float | None = None) -> None:
         row = trust.record(source, place, read, what, deviation)
         request.node.user_properties.append(("outside", row))
 

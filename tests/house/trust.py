@@ -20,7 +20,17 @@ READS = {
     "program": "Another program solved the same problem.",
 }
 ALIASES = {"common practice, no source": "common practice", "computation": "computed", "run": "program"}
-PROGRAMS = {"ngspice", "libngspice", "pint", "numpy", "scipy", "ruamel.yaml", "jsonschema", "python", "hypothesis"}
+PROGRAMS = {
+    "ngspice",
+    "libngspice",
+    "pint",
+    "numpy",
+    "scipy",
+    "ruamel.yaml",
+    "jsonschema",
+    "python",
+    "hypothesis",
+}
 UNPUBLISHED = {"program", "common practice", "computed"}
 HEAD = "| source | place | what is checked | worst deviation | test |"
 RULE = "|---|---|---|---|---|"
