@@ -72,6 +72,8 @@ class TrustKeeper:
 
     def __init__(self, config: pytest.Config) -> None:
         self.mode: str = config.getoption("--trust")
+        if self.mode != "off" and config.args_source is not pytest.Config.ArgsSource.TESTPATHS:
+            raise pytest.UsageError("--trust needs the whole suite: name no files")
         self.rows: list[trust.Row] = []
         self.not_run: set[str] = set()
         self.verdict: list[str] = []
