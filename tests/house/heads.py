@@ -1,13 +1,16 @@
 """Every published table says what it is, where it comes from and how it was read."""
 
+import ast
 import csv
 import io
+import re
 import tomllib
 from pathlib import Path
 
 from house.modules import ROOT
 from house.trust import READS, titles
 
+PACKAGE = ROOT / "src" / "ohmstead"
 FOLDER = ROOT / "src" / "ohmstead" / "tables" / "data"
 
 
@@ -38,3 +41,26 @@ def head_faults(path: Path, known: set[str]) -> list[str]:
 
 def all_faults() -> list[str]:
     return [fault for path in sorted(FOLDER.rglob("*.csv")) for fault in head_faults(path, set(titles()))]
+
+
+def cited(path: Path) -> set[str]:
+    """Keys of the bibliography that a part in YAML (`source: key`) or a module (`Source("key", ...)`) names."""
+    text = path.read_text(encoding="utf-8")
+    if path.suffix == ".yaml":
+        return set(re.findall(r"\bsource: *\"?([\w.-]+)", text))
+    keys = set()
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Source":
+            first = (
+                node.args[0] if node.args else next((k.value for k in node.keywords if k.arg == "key"), None)
+            )
+            if isinstance(first, ast.Constant):
+                keys.add(str(first.value))
+    return keys
+
+
+def unknown_keys() -> list[str]:
+    """Citations, anywhere in the package, of something the bibliography does not hold."""
+    known = set(titles())
+    files = sorted(p for p in PACKAGE.rglob("*") if p.suffix in (".yaml", ".py"))
+    return [f"{p.name}: {key}" for p in files for key in sorted(cited(p) - known)]
