@@ -2,50 +2,62 @@
 
 import re
 
-from ohmstead.quantity.complaint import complaint, not_finite
-from ohmstead.quantity.faults import quoted
-from ohmstead.quantity.span import Span
-from ohmstead.quantity.term import LARGEST, read_term, split_term
-from ohmstead.quantity.units import DIMENSIONS, OTHER
+from .complaint import complaint, not_finite
+from .faults import quoted
+from .span import Span
+from .term import LARGEST, read_term, split_term, unit_of
+from .units import DIMENSIONS
 
-_PLUS_MINUS = re.compile(r"\s*(?:±|\+/-|-/\+|\+-)\s*")
-_RANGE_MARK = re.compile(r"\s*(?:\.\.|…|–|—|\bto\b)\s*")
-_HYPHEN = re.compile(r"([0-9.,]+(?:\s*[^\s\-+0-9eE][^\-+]*?)?)\s*-\s*([0-9][^\-+]*)")
-_BOTH_SIDES = re.compile(r"(.+?)\s*([+-])\s*([0-9.,]+)\s*([^0-9+\-/]*?)\s*/?\s*([+-])\s*([0-9.,]+)\s*([^0-9+\-/]*)")
+_PLUS_MINUS = re.compile(r" ?(?:±|\+/-|-/\+|\+-) ?")
+_RANGE_MARK = re.compile(r" ?(?:\.\.|…|–|—|\bto\b) ?")
+_HYPHEN = re.compile(r"([0-9.,]+(?: ?[^\s\-+0-9eE][^\-+]*?)?) ?- ?([0-9][^\-+]*)")
+_SIDE = r" ?([+-]) ?([0-9.,]+) ?([^0-9+\-/]*)"
+_BOTH_SIDES = re.compile(rf"(.*[^ +-]){_SIDE}/?{_SIDE}")
+_ONE_SIDE = re.compile(r"(.*[^ +\-]) ?(?:\+ ?([0-9].*)|- ?([0-9.,]+ ?%))")
 
 
 def read_phrase(text: str, dimension: str) -> Span:
     """A value, a range or a value with tolerance, from tidy text."""
-    sides = _tolerance(text)
+    sides = _tolerance(text, dimension)
     if sides is not None:
         return _with_tolerance(*sides, dimension=dimension)
     ends = _ends(text, dimension)
     if ends is not None:
-        return _range(text, *ends, dimension=dimension)
+        return _range(*ends, dimension=dimension)
     return Span.exact(read_term(text, dimension))
 
 
-def is_phrase(text: str, dimension: str) -> bool:
-    """Is this tidy text written as a range or with a tolerance?"""
-    return _tolerance(text) is not None or _ends(text, dimension) is not None
+def refuse_phrase(text: str, dimension: str) -> None:
+    """Raises the message for a range or a tolerance where a single value is wanted."""
+    noun = DIMENSIONS[dimension].noun.partition(" ")[2]
+    if _tolerance(text, dimension) is not None:
+        raise complaint(dimension, f"a single {noun} is wanted, '{quoted(text)}' has a tolerance")
+    if _ends(text, dimension) is not None:
+        raise complaint(dimension, f"a single {noun} is wanted, '{quoted(text)}' is a range")
 
 
-def _tolerance(text: str) -> tuple[str, str, str] | None:
-    """Value, tolerance upwards and downwards, each as text."""
+def _tolerance(text: str, dimension: str) -> tuple[str, str, str] | None:
+    """Value, tolerance upwards and tolerance downwards, each as text."""
     parts = _PLUS_MINUS.split(text, maxsplit=1)
     if len(parts) == 2:
         return parts[0], parts[1], parts[1]
-    found = _BOTH_SIDES.fullmatch(text)
-    if found is None or found[2] == found[5]:
+    if "+" not in text[1:] and "%" not in text:
         return None
-    first, second = f"{found[3]} {found[4] or found[7]}".strip(), f"{found[6]} {found[7]}".strip()
-    return (found[1], first, second) if found[2] == "+" else (found[1], second, first)
+    found = _BOTH_SIDES.fullmatch(text)
+    if found is not None and found[2] != found[5]:
+        first, second = f"{found[3]} {found[4] or found[7]}".strip(), f"{found[6]} {found[7]}".strip()
+        return (found[1], first, second) if found[2] == "+" else (found[1], second, first)
+    one = _ONE_SIDE.fullmatch(text)
+    if one is not None and dimension != "share" and one[1][-1] not in "eE":
+        mend = f"write {one[1]} ± {one[2]}" if one[2] else f"write {one[1]} +0 % -{one[3]}"
+        raise complaint(dimension, f"'{quoted(text)}' gives a tolerance to one side only", mend)
+    return None
 
 
 def _ends(text: str, dimension: str) -> tuple[str, str] | None:
     """The two ends of a range, each as text."""
     if "..." in text:
-        raise complaint(dimension, f"'{quoted(text)}' has too many points", "write a range with two points: 10..32")
+        raise complaint(dimension, f"'{quoted(text)}' has too many points", "write a range with two: 10..32")
     parts = _RANGE_MARK.split(text, maxsplit=1)
     if len(parts) == 2 and parts[0]:
         return parts[0], parts[1]
@@ -53,32 +65,39 @@ def _ends(text: str, dimension: str) -> tuple[str, str] | None:
     return (found[1], found[2]) if found else None
 
 
-def _unit_of(text: str, dimension: str) -> str:
-    return "AWG" if "AWG" in text.upper() else split_term(text, dimension)[3]
-
-
-def _range(text: str, low_text: str, high_text: str, dimension: str) -> Span:
-    unit = _unit_of(high_text, dimension)
-    if unit and not _unit_of(low_text, dimension):
-        low_text = f"{low_text} {unit}"
-    low, high = read_term(low_text, dimension), read_term(high_text, dimension)
-    if low > high and unit == "AWG":
+def _range(low_text: str, high_text: str, dimension: str) -> Span:
+    low_unit, high_unit = unit_of(low_text, dimension), unit_of(high_text, dimension)
+    if low_unit and not high_unit:
+        number = low_text.removesuffix(low_unit).rstrip()
+        problem = f"the unit of a range stands at its end, not in '{quoted(low_text)}..{quoted(high_text)}'"
+        raise complaint(dimension, problem, f"write {number}..{high_text} {low_unit}")
+    borrowed = f"{low_text} {high_unit}" if high_unit and not low_unit else low_text
+    low, high = read_term(borrowed, dimension), read_term(high_text, dimension)
+    if low > high and high_unit == "AWG":  # the trade names gauges in either order
         low, high = high, low
     if low > high:
-        raise complaint(dimension, f"the range {quoted(text)} runs downwards", f"write {high_text} first, then the larger")
+        problem = f"the range '{quoted(low_text)}..{quoted(high_text)}' runs downwards"
+        if low_unit or not high_unit:
+            raise complaint(dimension, problem, f"write {high_text}..{low_text}")
+        number = high_text.removesuffix(high_unit).rstrip()
+        raise complaint(dimension, problem, f"write {number}..{low_text} {high_unit}")
     return Span.between(low, high)
 
 
 def _with_tolerance(value_text: str, up_text: str, down_text: str, dimension: str) -> Span:
+    noun = DIMENSIONS[dimension].noun
     if dimension in ("share", "count"):
-        raise complaint(dimension, f"{DIMENSIONS[dimension].noun} takes a range, not a tolerance", "write a range: low..high")
-    if _ends(value_text, dimension) is not None:
-        raise complaint(dimension, "a range and a tolerance together", "write the range with the tolerance already in it")
-    unit = _unit_of(up_text, dimension)
-    if unit and unit != "%" and not _unit_of(value_text, dimension):
+        raise complaint(dimension, f"{noun} takes a range, not a tolerance", "write the lowest..the highest")
+    if value_text and _ends(value_text, dimension) is not None:
+        mend = "write the range with the tolerance already in it"
+        raise complaint(dimension, "a range and a tolerance together", mend)
+    unit = unit_of(up_text, dimension)
+    if unit not in ("", "%") and not split_term(value_text, dimension)[3]:
         value_text = f"{value_text} {unit}"
     nominal = read_term(value_text, dimension)
     up, down = _spread(up_text, nominal, dimension), _spread(down_text, nominal, dimension)
+    if unit == "%" and down > abs(nominal):
+        raise complaint(dimension, f"a tolerance of -{quoted(down_text)} is more than the value itself")
     if not (nominal + up <= LARGEST and nominal - down >= -LARGEST):
         raise not_finite(value_text, dimension)
     return Span(nominal - down, nominal, nominal + up, "percent" if unit == "%" else "amount")
@@ -86,19 +105,22 @@ def _with_tolerance(value_text: str, up_text: str, down_text: str, dimension: st
 
 def _spread(text: str, nominal: float, dimension: str) -> float:
     """One side of a tolerance, in the base unit."""
-    if text[:1] in ("-", "+"):
-        raise complaint(dimension, f"the tolerance '{quoted(text)}' has a sign of its own", "write ± once: 19 V ± 2 %")
-    unit = _unit_of(text, dimension)
+    if text[:1] in ("-", "+", "–"):
+        raise complaint(
+            dimension, f"the tolerance '{quoted(text)}' has a sign of its own", "write ± once: ± 2 %"
+        )
+    unit = unit_of(text, dimension)
+    noun, example = DIMENSIONS[dimension].noun, DIMENSIONS[dimension].examples[0]
     if unit == "%":
-        if dimension == "temperature":
-            raise complaint(dimension, "a share of a temperature has no meaning", "write the tolerance in K: 25 °C ± 3 K")
-        share = read_term(text, "share")
-        if share > 1:
-            raise complaint(dimension, f"a tolerance of {quoted(text)} is more than the value itself")
-        return share * abs(nominal)
+        if dimension.startswith("temperature"):
+            mend = f"write the tolerance in K: {example} ± 3 K"
+            raise complaint(dimension, "a tolerance in % has no meaning for a temperature", mend)
+        return read_term(text, "share") * abs(nominal)
+    if unit == "AWG":
+        raise complaint(dimension, "the tolerance of a gauge is a share of its area", "write 10 AWG ± 2 %")
     if not unit and dimension != "number":
-        first = DIMENSIONS[dimension].suggest[0]
-        raise complaint(dimension, "the tolerance needs a unit", f"write ± {quoted(text)} % or ± {quoted(text)} {first}")
-    if dimension == "temperature" and (unit in OTHER["temperature difference"] or unit in ("°C", "C", "K")):
-        return read_term(text, "temperature difference")
-    return read_term(text, dimension)
+        number = quoted(text)
+        choices = f"± {number} % or ± {number} {DIMENSIONS[dimension].suggest[0]}"
+        choices = f"± {number} K" if dimension.startswith("temperature") else choices
+        raise complaint(dimension, f"the tolerance of {noun} needs a unit", f"write {choices}")
+    return read_term(text, "temperature difference" if dimension == "temperature" else dimension)

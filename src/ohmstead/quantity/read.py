@@ -2,16 +2,15 @@
 
 import re
 
-from ohmstead.quantity.complaint import complaint
-from ohmstead.quantity.faults import QuantityError, quoted
-from ohmstead.quantity.phrase import is_phrase, read_phrase
-from ohmstead.quantity.span import Span
-from ohmstead.quantity.term import read_term, tidy
-from ohmstead.quantity.units import DECIMAL, DIMENSIONS
+from .faults import QuantityError
+from .phrase import read_phrase, refuse_phrase
+from .span import Span
+from .term import ABSOLUTE_ZERO_C, converted, read_term, tidy
+from .units import AFFINE, DECIMAL
 
 __all__ = ["QuantityError", "read_number", "read_span"]
 
-_PLAIN = re.compile(r"\s*([+-]?[0-9]{0,12}\.?[0-9]{1,12})\s*(.*?)\s*").fullmatch
+_PLAIN = re.compile(r"\s*([+-]?[0-9]{0,12}\.?[0-9]{1,12})\s*(\S*)\s*").fullmatch
 
 
 def read_number(text: str, dimension: str) -> float:
@@ -25,16 +24,11 @@ def read_number(text: str, dimension: str) -> float:
     >>> read_number("1,6 m", "length")
     1.6
     """
-    found = _PLAIN(text)
-    if found is not None:
-        power = DECIMAL[dimension].get(found[2])
-        if power is not None:
-            return float(found[1] + power)
+    value = _usual(text, dimension)
+    if value is not None:
+        return value
     clean = tidy(text, dimension)
-    if is_phrase(clean, dimension):
-        noun = DIMENSIONS[dimension].noun
-        raise complaint(dimension, f"{noun} is wanted, '{quoted(clean)}' is a range or has a tolerance",
-                        "write a single value")
+    refuse_phrase(clean, dimension)
     return read_term(clean, dimension)
 
 
@@ -45,9 +39,23 @@ def read_span(text: str, dimension: str) -> Span:
     >>> span.low, span.nominal, span.high
     (10.0, 21.0, 32.0)
     """
-    found = _PLAIN(text)
-    if found is not None:
-        power = DECIMAL[dimension].get(found[2])
-        if power is not None:
-            return Span.exact(float(found[1] + power))
+    value = _usual(text, dimension)
+    if value is not None:
+        return Span.exact(value)
     return read_phrase(tidy(text, dimension), dimension)
+
+
+def _usual(text: str, dimension: str) -> float | None:
+    """The value when it is a plain number with a unit of the dimension, else None."""
+    found = _PLAIN(text)
+    if found is None:
+        return None
+    number, unit = found.groups()
+    power = DECIMAL[dimension].get(unit)
+    if power is not None:
+        value = float(number + power)
+    elif unit in AFFINE[dimension]:
+        value = converted(float(number), AFFINE[dimension][unit])
+    else:
+        return None
+    return None if value < ABSOLUTE_ZERO_C and dimension == "temperature" else value

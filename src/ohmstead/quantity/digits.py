@@ -1,0 +1,24 @@
+"""A bare number as text."""
+
+
+def figures(value: float, digits: int = 3) -> str:
+    """At least `digits` significant digits, no trailing zeros; digits before the point stay whole.
+
+    >>> figures(1234.5), figures(0.0500), figures(-2.0)
+    ('1234', '0.05', '-2')
+    """
+    if value != value:
+        return "nan"
+    if value in (float("inf"), float("-inf")):
+        return "∞" if value > 0 else "-∞"
+    mantissa, _, power = f"{value:.{digits - 1}e}".partition("e")
+    exponent = int(power)
+    if float(mantissa) == 0:
+        return "0"
+    if not -4 <= exponent < 9:
+        return f"{_trimmed(mantissa)}e{exponent}"
+    return _trimmed(f"{value:.{max(digits - 1 - exponent, 0)}f}")
+
+
+def _trimmed(text: str) -> str:
+    return text.rstrip("0").rstrip(".") if "." in text else text
