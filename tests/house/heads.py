@@ -44,7 +44,7 @@ def all_faults() -> list[str]:
 
 
 def cited(path: Path) -> set[str]:
-    """Keys of the bibliography that a part in YAML (`source: key`) or a module (`Source("key", ...)`) names."""
+    """Keys of the bibliography that a part (`source: key`) or a module (`Source("key", ...)`) names."""
     text = path.read_text(encoding="utf-8")
     if path.suffix == ".yaml":
         return set(re.findall(r"\bsource: *\"?([\w.-]+)", text))

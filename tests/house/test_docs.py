@@ -1,6 +1,8 @@
 """The documentation hangs together and the README keeps its promises."""
 
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 from house import links
@@ -42,6 +44,36 @@ def test_the_readme_states_the_cautions() -> None:
     text = README.read_text(encoding="utf-8").lower()
     for caution in ("burn", "measure", "licen", "local"):
         assert caution in text
+
+
+def test_the_sample_site_of_the_readme_can_be_checked(tmp_path: Path) -> None:
+    sample = re.search(r"^```yaml\n(.*?)^```", README.read_text(encoding="utf-8"), re.M | re.S)
+    assert sample is not None
+    path = tmp_path / "site.yaml"
+    path.write_text(sample[1], encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "ohmstead", "check", str(path)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+
+
+def test_the_library_sample_of_the_readme_runs() -> None:
+    sample = re.search(r"^```python\n(.*?)^```", README.read_text(encoding="utf-8"), re.M | re.S)
+    assert sample is not None
+    done = subprocess.run(
+        [sys.executable, "-c", sample[1]],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.strip()
 
 
 def test_faults_are_found(tmp_path: Path) -> None:
