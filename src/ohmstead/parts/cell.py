@@ -1,0 +1,100 @@
+"""Battery chemistries: resting voltage by state of charge, resistance, limits, all for one cell."""
+
+from dataclasses import dataclass
+from functools import cache
+
+from .faults import PartError
+from .words import like
+from .yaml_data import part_file, part_words
+
+Points = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Chemistry:
+    """One cell. Resistances in Ω·Ah scale with capacity: cell Ω = value / capacity.
+
+    `least` holds for a fresh cell at 1 kHz (largest fault), `usual` for 10 s of direct current, `most`
+    for an old one (smallest fault). `resting` pairs state of charge (0..1) with the resting voltage;
+    `full_v` is rested, an hour after charging; `empty_v` is the lowest it may be drawn to.
+    """
+
+    name: str
+    title: str
+    resting: Points
+    resting_source: str
+    resting_read: str
+    nominal_v: float
+    full_v: float
+    empty_v: float
+    charging_v: float
+    equalising_v: float | None
+    volts_source: str
+    volts_read: str
+    least_ohm_ah: float
+    usual_ohm_ah: float
+    most_ohm_ah: float
+    link_least_ohm: float
+    link_usual_ohm: float
+    link_most_ohm: float
+    cold: Points
+    nearly_empty_factor: float
+    resistance_source: str
+    resistance_read: str
+    discharge_c: float
+    charge_c: float
+
+
+@cache
+def chemistry(name: str) -> Chemistry:
+    """The chemistry of that name: "LFP", "NMC", "lead flooded", "lead AGM". Raises PartError."""
+    file = _file(name)
+    data = part_file("cells", file)
+    volts, resistance, link = data["volts"], data["resistance"], data["link_mohm"]
+    return Chemistry(
+        name=data["words"][0],
+        title=data["title"],
+        resting=_points(data["resting"]["points"]),
+        resting_source=data["resting"]["source"],
+        resting_read=data["resting"]["read"],
+        nominal_v=volts["nominal"],
+        full_v=volts["full"],
+        empty_v=volts["empty"],
+        charging_v=volts["charging"],
+        equalising_v=volts["equalising"],
+        volts_source=volts["source"],
+        volts_read=volts["read"],
+        least_ohm_ah=resistance["least"],
+        usual_ohm_ah=resistance["usual"],
+        most_ohm_ah=resistance["most"],
+        link_least_ohm=link["least"] * 1e-3,
+        link_usual_ohm=link["usual"] * 1e-3,
+        link_most_ohm=link["most"] * 1e-3,
+        cold=_points(data["cold"]["factor"]),
+        nearly_empty_factor=data["nearly_empty"]["factor"],
+        resistance_source=resistance["source"],
+        resistance_read=resistance["read"],
+        discharge_c=data["protection"]["discharge_c"],
+        charge_c=data["protection"]["charge_c"],
+    )
+
+
+def chemistries() -> tuple[str, ...]:
+    """The names of all chemistries."""
+    return tuple(words[0] for words in part_words("cells").values())
+
+
+def _file(name: str) -> str:
+    """The file whose words hold the name."""
+    known = part_words("cells")
+    wanted = name.strip().lower().replace("_", " ")
+    for file, words in known.items():
+        if wanted in [word.lower() for word in words]:
+            return file
+    guess = like(name, [word.lower() for words in known.values() for word in words])
+    raise PartError(f"no chemistry is called {name!r}", ", ".join(chemistries()), f"did you mean {guess}?" if guess
+                    else "LFP is the usual lithium battery")
+
+
+def _points(table: dict[float, float]) -> Points:
+    return tuple(sorted((float(x), float(y)) for x, y in table.items()))
