@@ -1,0 +1,76 @@
+"""Which run or way loses too large a share of its supply, and which wire would mend it."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from ..parts.wire import Wire
+from ..site.place import Place
+from .feeding import inlets, way_to
+from .remedy import smallest_wire_for_drop
+from .views import DeviceView, Evidence, RunView, Worst
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The runs from a feeding source to what it feeds. state: its window is "kept", "below" or "unknown"."""
+
+    name: str
+    place: Place
+    runs: tuple[RunView, ...]
+    drop: Worst
+    state: str
+
+
+def ways(evidence: Evidence) -> Iterator[Way]:
+    """One way for every device that is fed by wire, and for every converter and Ethernet source."""
+    for device in evidence.devices:
+        if device.device.over == "wire" and device.path and not device.victim_of:
+            runs = tuple(evidence.run(name) for name in device.path)
+            yield Way(device.name, device.place, runs, device.path_drop, _device_state(device))
+    for inlet in inlets(evidence):
+        runs = way_to(evidence, inlet.name)
+        if runs and not inlet.victim_of:
+            drop = Worst(sum(run.drop.value for run in runs), runs[0].drop.case)
+            below = inlet.lowest is not None and inlet.lowest.value < inlet.window.low
+            yield Way(inlet.name, inlet.place, runs, drop, "below" if below else "kept")
+
+
+def _device_state(view: DeviceView) -> str:
+    if view.low_v is None or view.lowest is None:
+        return "unknown"
+    return "below" if view.browned_out or view.lowest.value < view.low_v else "kept"
+
+
+def trunks_over(evidence: Evidence) -> tuple[RunView, ...]:
+    """Runs that end in no device and alone lose more than the limit of their supply."""
+    ends = {view.name for view in evidence.devices} | {view.name for view in evidence.batteries}
+    return tuple(
+        view
+        for view in evidence.runs
+        if view.fed_kind in ("battery", "converter")
+        and view.run.cable is None
+        and view.run.end.part not in ends
+        and view.supply_v > 0
+        and view.drop.value > evidence.drop_limit_fraction * view.supply_v
+    )
+
+
+def lossiest(runs: Iterable[RunView]) -> RunView:
+    """The run that loses most voltage."""
+    return max(runs, key=lambda view: view.drop.value)
+
+
+def thicker(runs: tuple[RunView, ...], gain_v: float, during: str) -> tuple[RunView, Wire] | None:
+    """The run, and the wire for it, that brings `gain_v` more to its end; None when no single run can.
+
+    during: "start-up" counts the largest current, "hours" the largest that lasts.
+    """
+    amps = {view.name: (view.current if during == "start-up" else view.sustained).value for view in runs}
+    for view in sorted(runs, key=lambda view: view.loop_hot_ohm * amps[view.name], reverse=True):
+        allowed_v = view.loop_hot_ohm * amps[view.name] - gain_v
+        if view.wire is None or allowed_v <= 0:
+            continue
+        wire = smallest_wire_for_drop(view, amps[view.name], allowed_v)
+        if wire is not None:
+            return view, wire
+    return None

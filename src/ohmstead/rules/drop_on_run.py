@@ -1,0 +1,52 @@
+"""A feeder that alone loses too much of its supply starves everything behind it."""
+
+from collections.abc import Iterator
+
+from ..evidence.drops import Way, thicker, trunks_over, ways
+from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.state import Measure, Rule, Subject
+from ..evidence.views import Evidence, RunView
+
+RULE = Rule("drop-on-run", Source("iec-60364-5-52", "table G.52.1"))
+WORDS = Words(
+    "{subject} loses {lost} at {current}, {value} of its {supply}; {limit} is the limit for the whole way{behind}",
+    "{cure}",
+)
+
+
+def check(evidence: Evidence) -> Iterator[Finding]:
+    known = tuple(ways(evidence))
+    for view in trunks_over(evidence):
+        behind = [way for way in known if view in way.runs]
+        if any(way.state == "below" for way in behind):
+            continue  # what starves behind it names this run and the wire it needs
+        limit_v = evidence.drop_limit_fraction * view.supply_v
+        yield RULE.find(
+            severity(evidence, behind),
+            Subject(view.name, view.place, view.drop.case),
+            WORDS,
+            Measure(view.drop.value / view.supply_v, evidence.drop_limit_fraction, "share"),
+            numbers={
+                "lost": Number(view.drop.value, "voltage"),
+                "current": Number(view.sustained.value, "current"),
+                "supply": Number(view.supply_v, "voltage", "stated"),
+                "loop": Number(view.loop_hot_ohm, "resistance"),
+            },
+            texts={"behind": _behind(behind), "cure": _cure(view, view.drop.value - limit_v)},
+        )
+
+
+def severity(evidence: Evidence, behind: list[Way]) -> Severity:
+    """Only tight where the limit is a recommendation and every device is known to keep its window."""
+    kept = bool(behind) and all(way.state == "kept" for way in behind)
+    return Severity.TIGHT if kept and evidence.rules != "small craft" else Severity.FAILS
+
+
+def _behind(behind: list[Way]) -> str:
+    names = [way.name for way in behind]
+    return f", and {', '.join(names)} hang{'s' if len(names) == 1 else ''} on it" if names else ""
+
+
+def _cure(view: RunView, gain_v: float) -> str:
+    found = thicker((view,), gain_v, "hours")
+    return f"lay {found[1]} or thicker, or shorten it" if found else "shorten it, or lay a second pair beside it"
