@@ -1,0 +1,80 @@
+"""Everything rules look at, gathered from one solved site."""
+
+from ..network.corner import system_v
+from ..network.margin import loading_margin
+from ..network.operate import Operation
+from ..network.points import TWO_SIDED
+from ..site.kinds import Busbar, Charger, Part, Switch
+from ..site.model import Site
+from ..site.place import Place
+from .batteries import battery_views
+from .chain import Chain, chain_of
+from .converters import converter_views
+from .day import day_use
+from .devices import device_views
+from .ethernet import ethernet_views
+from .faults import fault_table
+from .joins import joins_of, touched
+from .passing import block_views, carriers, disconnect_views
+from .protect import position_assumed
+from .runs import run_views
+from .tally import Tally
+from .views import Evidence, Margin
+
+
+def gather(operation: Operation) -> Evidence:
+    """All views of a solved site."""
+    site = operation.site
+    chain, tally, table = chain_of(operation.circuit), Tally(operation), fault_table(operation)
+    volts = [abs(v) for point in operation.points for v in point.voltage_v]
+    return Evidence(
+        rules=site.about.rules, clear_within_s=site.about.clear_within_s,
+        drop_limit_fraction=site.about.drop_limit_fraction, touch=site.about.outlets_touchable,
+        system_v=system_v(operation.known), highest_v=max(volts, default=0.0),
+        runs=run_views(operation, chain, tally, table),
+        data_runs=tuple(run for run in site.runs if run.carries == "data"),
+        devices=device_views(operation, chain, tally), converters=converter_views(operation, chain, tally),
+        batteries=battery_views(operation, chain, tally, table), ethernet=ethernet_views(operation, chain, tally),
+        blocks=block_views(operation, chain, tally, table), disconnects=disconnect_views(operation, chain, tally),
+        switches=carriers(operation, chain, tally, Switch), busbars=carriers(operation, chain, tally, Busbar),
+        chargers=carriers(operation, chain, tally, Charger), joins=joins_of(site, chain),
+        loose=tuple(part for part in site.parts.values() if part.name not in touched(site)),
+        unfed=_unfed(site, chain), open_choices=_open_choices(site), margin=_margin(operation),
+        day=day_use(operation, chain),
+        at_m_assumed=tuple(way.run.name for way in chain.ways.values() if position_assumed(site, way)),
+    )
+
+
+def _unfed(site: Site, chain: Chain) -> tuple[Part, ...]:
+    """Parts that runs touch but no source reaches."""
+    reached = chain.circuit.map.feeder
+    names = touched(site)
+    found = []
+    for name, part in site.parts.items():
+        point = f"{name} in" if isinstance(part, TWO_SIDED) else name
+        if name in names and not isinstance(part, Charger) and reached[point].kind == "nothing":
+            found.append(part)
+    return tuple(found)
+
+
+def _open_choices(site: Site) -> tuple[tuple[str, str, Place], ...]:
+    """Whatever the builder left open with `choose`."""
+    found = []
+    for subject in (*site.parts.values(), *site.runs):
+        for attribute, origin in subject.origin.items():
+            if origin.how == "choose":
+                name = subject.name
+                found.append((name, attribute.removesuffix("_w"), origin.place or subject.place))
+    return tuple(found)
+
+
+def _margin(operation: Operation) -> Margin | None:
+    """The least loading margin of the cases in which the battery is low and everything busy or starting."""
+    heavy = [(case, corner, point) for case, corner, point
+             in zip(operation.cases, operation.corners, operation.points, strict=True)
+             if case.battery == "low" and case.kind in ("busy", "all start") and corner.source_v]
+    if not heavy:
+        return None
+    case, corner, _ = max(heavy, key=lambda entry: sum(entry[2].source_a))
+    found = loading_margin(operation.circuit.network, corner)
+    return Margin(found.factor, found.element, case.name)

@@ -1,0 +1,65 @@
+"""Finds the rules in this folder, runs them, and reads their pages."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from importlib import import_module
+from pathlib import Path
+from types import ModuleType
+
+from ..evidence.finding import Finding
+from ..evidence.views import Evidence
+
+FOLDER = Path(__file__).parent
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A rule's page: its slug, its one sentence, its sections by title."""
+
+    slug: str
+    sentence: str
+    sections: dict[str, str]
+    text: str
+
+
+@cache
+def rule_names() -> tuple[str, ...]:
+    """Slugs of all rules: every module here that has a page beside it."""
+    return tuple(sorted(path.stem.replace("_", "-") for path in FOLDER.glob("*.md")))
+
+
+def module_of(slug: str) -> ModuleType:
+    """The module of a rule. Raises KeyError when there is none."""
+    if slug not in rule_names():
+        raise KeyError(slug)
+    return import_module(f"{__package__}.{slug.replace('-', '_')}")
+
+
+def run_rules(evidence: Evidence) -> Iterator[Finding]:
+    """Every finding of every rule."""
+    for slug in rule_names():
+        yield from module_of(slug).check(evidence)
+
+
+def page(slug: str) -> Page:
+    """The page of a rule. Raises KeyError when there is none."""
+    module = module_of(slug)
+    text = (FOLDER / f"{slug.replace('-', '_')}.md").read_text(encoding="utf-8")
+    sections: dict[str, str] = {}
+    title = ""
+    for line in text.splitlines():
+        if line.startswith("## "):
+            title = line[3:].strip()
+            sections[title] = ""
+        elif title:
+            sections[title] += line + "\n"
+    sentence = (module.__doc__ or "").strip().splitlines()[0]
+    return Page(slug, sentence, {name: body.strip() for name, body in sections.items()}, text)
+
+
+def example(slug: str, section: str) -> str:
+    """The site file of a page's section "Fails" or "Passes". Raises KeyError or ValueError when it has none."""
+    body = page(slug).sections[section]
+    start = body.index("```yaml") + len("```yaml")
+    return body[start:body.index("```", start)].strip() + "\n"

@@ -1,0 +1,86 @@
+"""The whole chain for one site, each stage computed when first asked."""
+
+from datetime import date
+from functools import cached_property
+from pathlib import Path
+
+from .evidence.finding import GRAVITY, Finding, Severity
+from .evidence.gather import gather
+from .evidence.views import Evidence
+from .network.cases import Case
+from .network.elements import OperatingPoint
+from .network.netlist import netlist
+from .network.operate import Operation, operate
+from .rules.catalogue import Page, page, rule_names, run_rules
+from .site.model import Site
+from .site.read import read_site, read_text
+
+
+class Study:
+    """One site and all that follows from it. Raises SiteError when the file cannot be used."""
+
+    def __init__(self, site: Site, today: date | None = None) -> None:
+        self.site = site
+        self._today = today
+
+    @cached_property
+    def operation(self) -> Operation:
+        """Circuit, cases and operating points."""
+        return operate(self.site)
+
+    @cached_property
+    def evidence(self) -> Evidence:
+        """What the rules look at."""
+        return gather(self.operation)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the rules found, gravest first; accepted ones keep their place and carry the reason."""
+        found = [self._accept(finding) for finding in run_rules(self.evidence)]
+        return tuple(sorted(found, key=lambda f: (bool(f.accepted), GRAVITY[f.severity], f.place.line, f.rule)))
+
+    @property
+    def verdict(self) -> str:
+        """"fine" when nothing is wrong or all of it is accepted, else "fails"."""
+        grave = (Severity.DANGER, Severity.FAILS)
+        return "fails" if any(f.severity in grave and not f.accepted for f in self.findings) else "fine"
+
+    @property
+    def cases(self) -> tuple[Case, ...]:
+        """Every case that was solved."""
+        return self.operation.cases
+
+    def point(self, case: str) -> OperatingPoint:
+        """The operating point of a case. Raises KeyError when there is no such case."""
+        return self.operation.point(case)
+
+    def netlist(self, case: str) -> str:
+        """The circuit of one case for a circuit simulator. Raises KeyError when there is no such case."""
+        index = [known.name for known in self.cases].index(self.operation.point(case).corner)
+        return netlist(self.operation.circuit.network, self.operation.corners[index])
+
+    def page(self, rule: str) -> Page:
+        """The page of a rule. Raises KeyError when there is no such rule."""
+        return page(rule)
+
+    def _accept(self, finding: Finding) -> Finding:
+        for acceptance in self.site.accepted:
+            covers = acceptance.finding == finding.rule and acceptance.on in ("", finding.subject)
+            expired = bool(acceptance.until) and acceptance.until < (self._today or date.today()).isoformat()
+            if covers and not expired:
+                return finding.accept(acceptance.because)
+        return finding
+
+    def unknown_acceptances(self) -> tuple[str, ...]:
+        """Accepted slugs that no rule has: a typing mistake would otherwise hide nothing and say nothing."""
+        return tuple(a.finding for a in self.site.accepted if a.finding not in rule_names())
+
+
+def open_site(path: str | Path) -> Study:
+    """Read a site file. Raises SiteError with every problem in it."""
+    return Study(read_site(path))
+
+
+def from_text(text: str, name: str = "site.yaml") -> Study:
+    """A study of a site given as text. Raises SiteError with every problem in it."""
+    return Study(read_text(text, name))
