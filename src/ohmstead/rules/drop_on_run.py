@@ -22,7 +22,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             continue  # what starves behind it names this run and the wire it needs
         limit_v = evidence.drop_limit_fraction * view.supply_v
         yield RULE.find(
-            severity(evidence, behind),
+            _severity(evidence, behind),
             Subject(view.name, view.place, view.drop.case),
             WORDS,
             Measure(view.drop.value / view.supply_v, evidence.drop_limit_fraction, "share"),
@@ -36,7 +36,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         )
 
 
-def severity(evidence: Evidence, behind: list[Way]) -> Severity:
+def _severity(evidence: Evidence, behind: list[Way]) -> Severity:
     """Only tight where the limit is a recommendation and every device is known to keep its window."""
     kept = bool(behind) and all(way.state == "kept" for way in behind)
     return Severity.TIGHT if kept and evidence.rules != "small craft" else Severity.FAILS
