@@ -1,0 +1,80 @@
+"""A device that gets less voltage than it needs stops just when the battery is low."""
+
+from collections.abc import Iterator
+
+from ..evidence.drops import lossiest, thicker
+from ..evidence.feeding import converter_named
+from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.state import Measure, Rule, Subject
+from ..evidence.views import DeviceView, Evidence, RunView, Worst
+
+RULE = Rule("voltage-too-low", Source("common-practice", "input window on the device's own sheet"))
+# A joint or a reel this much above plan passes unnoticed; commissioning practice, no source.
+UNNOTICED_FRACTION = 0.15
+# A converter this far below its set voltage no longer holds it; set-points are off by 1 % to 2 %, common practice.
+SET_POINT_FRACTION = 0.02
+WORDS = Words(
+    "{subject} needs {limit} and gets {value}: {source} gives {source_low} at worst, the way to it loses up to {lost}",
+    "{cure}",
+)
+CLOSE = Words(
+    "{subject} needs {limit} and gets {value} at worst, {lost} being lost on the way: joints {unnoticed} above plan, "
+    "which nobody notices, take it below",
+    "{cure}",
+)
+
+
+def check(evidence: Evidence) -> Iterator[Finding]:
+    on_ports = {port.device.name for source in evidence.ethernet for port in source.ports}
+    for view in evidence.devices:
+        met = _lowest(view)
+        if view.low_v is None or met is None or view.victim_of or view.name in on_ports:
+            continue
+        runs = tuple(evidence.run(name) for name in view.path)
+        if _converter_gives_way(evidence, view, runs):
+            continue
+        reserve_v = UNNOTICED_FRACTION * view.path_drop.value
+        if met.value >= view.low_v + reserve_v:
+            continue
+        below = met.value < view.low_v
+        gain_v = view.low_v + reserve_v - met.value
+        yield RULE.find(
+            Severity.FAILS if below else Severity.TIGHT,
+            Subject(view.name, view.place, met.case),
+            WORDS if below else CLOSE,
+            Measure(met.value, view.low_v, "voltage", "least"),
+            numbers={
+                "lost": Number(view.path_drop.value, "voltage"),
+                "source_low": Number(runs[0].source_low.value if runs else met.value, "voltage"),
+                "unnoticed": Number(UNNOTICED_FRACTION, "share", "assumed"),
+            },
+            texts={"source": view.fed_by, "cure": _cure(view, runs, gain_v)},
+        )
+
+
+def _lowest(view: DeviceView) -> Worst | None:
+    """The lowest voltage it meets, the moment before it was taken off included."""
+    known = [worst for worst in (view.browned_out, view.lowest) if worst is not None]
+    return min(known, key=lambda worst: worst.value, default=None)
+
+
+def _converter_gives_way(evidence: Evidence, view: DeviceView, runs: tuple[RunView, ...]) -> bool:
+    """True when the feeding converter cannot hold its voltage because of its load or its input: told there."""
+    feeder = converter_named(evidence, view.fed_by)
+    if feeder is None or not runs or not (feeder.limited or feeder.locked_out):
+        return False
+    return runs[0].source_low.value < feeder.converter.output_v.low * (1 - SET_POINT_FRACTION)
+
+
+def _cure(view: DeviceView, runs: tuple[RunView, ...], gain_v: float) -> str:
+    """What brings enough voltage to the device."""
+    needed = Number(view.low_v or 0.0, "voltage")
+    if not runs or runs[0].source_low.value <= (view.low_v or 0.0):
+        if runs and runs[0].fed_kind == "converter":
+            return f"no wire helps: set {view.fed_by} higher, or take a device that works below {needed}"
+        return (f"no wire helps, the battery itself falls that low: feed it through a converter that holds its "
+                f"voltage, let the disconnect open above {needed}, or take a device that works from less")
+    found = thicker(runs, gain_v, "start-up")
+    if found is not None:
+        return f"lay {found[1]} or thicker in {found[0].name}"
+    return f"shorten or thicken the whole way, above all {lossiest(runs).name}, or put a converter near the device"
