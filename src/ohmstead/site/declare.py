@@ -11,7 +11,8 @@ class Field:
 
     key: as written in the file. form: how its text is read (see `forms.py`), for instance
     "number:length" or "span:voltage". doc: one line for the builder. why: set when the field is
-    required, the reason it is needed. assumed: said in results when the default is used.
+    required, the reason it is needed. assumed: said in results when the default is used. bounds: which
+    numbers make sense, such as "0 or more", "1..8" or "any"; unsaid: above zero, temperatures any.
     """
 
     key: str
@@ -20,6 +21,7 @@ class Field:
     why: str = ""
     assumed: str = ""
     choosable: str = ""  # "choose" when the builder may leave it open with `choose`
+    bounds: str = ""
 
 
 def key(key: str, form: str, doc: str, **more: Any) -> Any:

@@ -17,7 +17,7 @@ class Part:
     """What every part has: a name, a kind, a zone, a place in the file."""
 
     name: str
-    zone: str = key("zone", "text", "where it stands", default="")
+    zone: str = key("zone", "zone", "where it stands", default="")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
@@ -28,11 +28,17 @@ class Charger(Part):
 
     kind = "charger"
     supply: str = key("from", "word:mains|sun|generator|vehicle", "what drives it", default="mains")
-    voltage_v: float = key("voltage", "number:voltage", "highest set voltage at its terminals", default=0.0,
-                           why="everything on the bus must bear it")
+    voltage_v: float = key(
+        "voltage",
+        "number:voltage",
+        "highest set voltage at its terminals",
+        default=0.0,
+        why="everything on the bus must bear it",
+    )
     equalising_v: float | None = key("equalising", "number:voltage", "voltage while equalising")
-    current_a: float = key("current", "number:current", "most it delivers", default=0.0,
-                           why="battery and wire must bear it")
+    current_a: float = key(
+        "current", "number:current", "most it delivers", default=0.0, why="battery and wire must bear it"
+    )
     power_w: float | None = key("power", "number:power", "most power it delivers")
 
 
@@ -45,8 +51,14 @@ class Distribution(Part):
     total_a: float | None = key("total", "number:current", "what the whole block may carry")
     per_way_a: float | None = key("per way", "number:current", "what one way may carry")
     voltage_v: float | None = key("voltage", "number:voltage", "highest voltage it is made for")
-    contact_ohm: float = key("contact", "number:resistance", "resistance of one way without its fuse",
-                             default=0.5e-3, assumed="0.5 mΩ a way")
+    contact_ohm: float = key(
+        "contact",
+        "number:resistance",
+        "resistance of one way without its fuse",
+        default=0.5e-3,
+        assumed="0.5 mΩ a way",
+        bounds="0 or more",
+    )
     stud_mm: float | None = key("stud", "stud", "size of the feed stud, such as M6")
 
 
@@ -66,8 +78,14 @@ class Switch(Part):
     kind = "switch"
     rating_a: float | None = key("rating", "number:current", "what it may carry")
     voltage_v: float | None = key("voltage", "number:voltage", "highest DC voltage it may break")
-    contact_ohm: float = key("contact", "number:resistance", "resistance when closed", default=0.3e-3,
-                             assumed="0.3 mΩ closed")
+    contact_ohm: float = key(
+        "contact",
+        "number:resistance",
+        "resistance when closed",
+        default=0.3e-3,
+        assumed="0.3 mΩ closed",
+        bounds="0 or more",
+    )
     set_to: str = key("set", "word:closed|open", "how it stands", default="closed")
     stud_mm: float | None = key("stud", "stud", "size of its studs, such as M8")
 
@@ -77,16 +95,35 @@ class Disconnect(Part):
     """A low-voltage disconnect: opens below one voltage, closes again above another."""
 
     kind = "low-voltage disconnect"
-    off_v: float = key("off", "number:voltage", "opens below", default=0.0, why="the battery-low case is here")
-    on_v: float = key("on", "number:voltage", "closes again above", default=0.0,
-                      why="the gap to `off` decides whether it chatters")
-    delay_s: float = key("delay", "number:time", "how long the voltage must stay low", default=0.0)
-    senses: str = key("senses", "text", "the battery or part whose voltage it watches; left out: its own input",
-                      default="")
+    off_v: float = key(
+        "off", "number:voltage", "opens below", default=0.0, why="the battery-low case is here"
+    )
+    on_v: float = key(
+        "on",
+        "number:voltage",
+        "closes again above",
+        default=0.0,
+        why="the gap to `off` decides whether it chatters",
+    )
+    delay_s: float = key(
+        "delay", "number:time", "how long the voltage must stay low", default=0.0, bounds="0 or more"
+    )
+    senses: str = key(
+        "senses",
+        "part or battery",
+        "the battery or part whose voltage it watches; left out: its own input",
+        default="",
+    )
     rating_a: float | None = key("rating", "number:current", "what it may carry")
-    contact_ohm: float = key("contact", "number:resistance", "resistance when closed", default=1e-3,
-                             assumed="1 mΩ closed")
-    own_w: float = key("own use", "number:power", "what it draws itself", default=0.0)
+    contact_ohm: float = key(
+        "contact",
+        "number:resistance",
+        "resistance when closed",
+        default=1e-3,
+        assumed="1 mΩ closed",
+        bounds="0 or more",
+    )
+    own_w: float = key("own use", "number:power", "what it draws itself", default=0.0, bounds="0 or more")
     stud_mm: float | None = key("stud", "stud", "size of its studs, such as M8")
 
 
@@ -95,30 +132,77 @@ class Converter(Part):
     """A DC-DC converter."""
 
     kind = "converter"
-    type: str = key("type", "word:buck|boost|buck-boost", "step-down, step-up or both", default="buck-boost",
-                    assumed="steps both up and down")
-    isolated: str = key("isolated", "word:yes|no", "`yes` when output and input negatives are apart",
-                        default="no", assumed="common negative")
-    input_v: Span = key("input", "span:voltage", "input window", default=Span(0.0, 0.0, 0.0),
-                        why="it must hold from battery low to charging")
-    output_v: Span = key("output", "span:voltage", "set voltage with its tolerance", default=Span(0.0, 0.0, 0.0),
-                         why="its devices are judged at it")
+    type: str = key(
+        "type",
+        "word:buck|boost|buck-boost",
+        "step-down, step-up or both",
+        default="buck-boost",
+        assumed="steps both up and down",
+    )
+    isolated: str = key(
+        "isolated",
+        "word:yes|no",
+        "`yes` when output and input negatives are apart",
+        default="no",
+        assumed="common negative",
+    )
+    input_v: Span = key(
+        "input",
+        "span:voltage",
+        "input window",
+        default=Span(0.0, 0.0, 0.0),
+        why="it must hold from battery low to charging",
+    )
+    output_v: Span = key(
+        "output",
+        "span:voltage",
+        "set voltage with its tolerance",
+        default=Span(0.0, 0.0, 0.0),
+        why="its devices are judged at it",
+    )
     rating_w: float | None = key("rating", "number:power", "output power it can hold", choosable="choose")
     limit_a: float | None = key("current limit", "number:current", "output current at which it limits")
-    idle: Idle = key("idle", "idle", "what it takes with nothing connected, such as `12 mA at 25.6 V` or `0.3 W`",
-                     default=Idle(0.25), assumed="0.25 W with no load")
+    idle: Idle = key(
+        "idle",
+        "idle",
+        "what it takes with nothing connected, such as `12 mA at 25.6 V` or `0.3 W`",
+        default=Idle(0.25),
+        assumed="0.25 W with no load",
+    )
     efficiency: tuple[tuple[float, float], ...] = key(
-        "efficiency", "efficiency", "one share, or {10 %: 0.86, 50 %: 0.94, 100 %: 0.92}",
-        default=((0.5, 0.9),), assumed="90 % at half load")
+        "efficiency",
+        "efficiency",
+        "one share, or {10 %: 0.86, 50 %: 0.94, 100 %: 0.92}",
+        default=((0.5, 0.9),),
+        assumed="90 % at half load",
+    )
     lockout: Lockout | None = key("lockout", "lockout", "{off: 18 V, on: 19 V}: input under-voltage lockout")
-    full_until_c: float = key("full until", "number:temperature", "air up to which it gives its rating",
-                              default=50.0, assumed="full power up to 50 °C")
-    nothing_at_c: float = key("nothing at", "number:temperature", "air at which it gives nothing", default=85.0,
-                              assumed="falls to nothing at 85 °C")
+    full_until_c: float = key(
+        "full until",
+        "number:temperature",
+        "air up to which it gives its rating",
+        default=50.0,
+        assumed="full power up to 50 °C",
+    )
+    nothing_at_c: float = key(
+        "nothing at",
+        "number:temperature",
+        "air at which it gives nothing",
+        default=85.0,
+        assumed="falls to nothing at 85 °C",
+    )
     start_w: float | None = key("start-up", "number:power", "input power while it starts")
-    capacitance_f: float = key("capacitance", "number:capacitance", "at its input", default=0.0,
-                               assumed="no input capacitance stated")
-    inductance_h: float = key("inductance", "number:inductance", "of its input filter", default=0.0)
+    capacitance_f: float = key(
+        "capacitance",
+        "number:capacitance",
+        "at its input",
+        default=0.0,
+        assumed="no input capacitance stated",
+        bounds="0 or more",
+    )
+    inductance_h: float = key(
+        "inductance", "number:inductance", "of its input filter", default=0.0, bounds="0 or more"
+    )
 
 
 @dataclass(frozen=True)
@@ -126,20 +210,42 @@ class EthernetSource(Part):
     """A switch or injector that powers devices through network cable."""
 
     kind = "ethernet power source"
-    standard: str = key("standard", "word:af|at|bt3|bt4|passive", "IEEE 802.3 type, or passive", default="at",
-                        why="it sets watts and volts per port")
-    ports: int = key("ports", "number:count", "ports that give power", default=1, why="runs are counted against it")
+    standard: str = key(
+        "standard",
+        "word:af|at|bt3|bt4|passive",
+        "IEEE 802.3 type, or passive",
+        default="at",
+        why="it sets watts and volts per port",
+    )
+    ports: int = key(
+        "ports", "number:count", "ports that give power", default=1, why="runs are counted against it"
+    )
     budget_w: float | None = key("budget", "number:power", "power for all ports together")
-    own_w: float = key("own use", "number:power", "what it draws itself with no device", default=0.0,
-                       assumed="draws nothing itself")
+    own_w: float = key(
+        "own use",
+        "number:power",
+        "what it draws itself with no device",
+        default=0.0,
+        assumed="draws nothing itself",
+        bounds="0 or more",
+    )
     start_w: float | None = key("start-up", "number:power", "what it draws itself while booting")
-    input_v: Span = key("input", "span:voltage", "input window", default=Span(0.0, 0.0, 0.0),
-                        why="its supply must stay inside")
-    output_v: Span | None = key("output", "span:voltage", "port voltage when it makes its own; left out: its input "
-                                "passes through")
-    efficiency: float = key("efficiency", "number:share", "of its own conversion", default=0.9,
-                            assumed="90 % when it converts")
-    capacitance_f: float = key("capacitance", "number:capacitance", "at its input", default=0.0)
+    input_v: Span = key(
+        "input",
+        "span:voltage",
+        "input window",
+        default=Span(0.0, 0.0, 0.0),
+        why="its supply must stay inside",
+    )
+    output_v: Span | None = key(
+        "output", "span:voltage", "port voltage when it makes its own; left out: its input passes through"
+    )
+    efficiency: float = key(
+        "efficiency", "number:share", "of its own conversion", default=0.9, assumed="90 % when it converts"
+    )
+    capacitance_f: float = key(
+        "capacitance", "number:capacitance", "at its input", default=0.0, bounds="0 or more"
+    )
     inlet: End | None = key("plug", "end", "its power inlet, such as barrel 5.5x2.1 centre positive")
 
 
@@ -149,24 +255,45 @@ class Device(Part):
 
     kind = "device"
     input_v: Span | None = key("input", "span:voltage", "voltage window, such as 18..20 V or 19 V ± 5 %")
-    draws: tuple[Draw, ...] = key("draws", "draws", "watts by state, such as {idle: 7 W, start-up: 55 W for 25 s}",
-                                  default=(), why="a load without watts cannot be judged")
-    duty: tuple[DutyEntry, ...] = key("duty", "duty", "when it is in which state", default=(),
-                                      assumed="may be in any state at any time")
-    behaves: str = key("behaves", "word:constant power|constant current|resistance", "how its current moves with "
-                       "voltage", default="constant power", assumed="takes constant power")
+    draws: tuple[Draw, ...] = key(
+        "draws",
+        "draws",
+        "watts by state, such as {idle: 7 W, start-up: 55 W for 25 s}",
+        default=(),
+        why="a load without watts cannot be judged",
+    )
+    duty: tuple[DutyEntry, ...] = key(
+        "duty", "duty", "when it is in which state", default=(), assumed="may be in any state at any time"
+    )
+    behaves: str = key(
+        "behaves",
+        "word:constant power|constant current|resistance",
+        "how its current moves with voltage",
+        default="constant power",
+        assumed="takes constant power",
+    )
     inlet: End | None = key("plug", "end", "its power inlet, such as barrel 5.5x2.5 centre positive")
     over: str = key("over", "word:wire|ethernet|passive ethernet", "how it gets its power", default="wire")
-    class_: int | None = key("class", "number:count", "its class under IEEE 802.3 (0-8)")
-    capacitance_f: float = key("capacitance", "number:capacitance", "at its input", default=0.0,
-                               assumed="no input capacitance stated")
+    class_: int | None = key("class", "number:count", "its class under IEEE 802.3 (0-8)", bounds="0..8")
+    capacitance_f: float = key(
+        "capacitance",
+        "number:capacitance",
+        "at its input",
+        default=0.0,
+        assumed="no input capacitance stated",
+        bounds="0 or more",
+    )
     cutoff_v: float | None = key("cut-off", "number:voltage", "voltage below which it stops")
     warm_limit_c: float | None = key("warm limit", "number:temperature", "hottest air it bears")
-    negative: str = key("negative", "word:floating|case", "`case` when its metal case or data port joins the "
-                        "negative", default="floating")
+    negative: str = key(
+        "negative",
+        "word:floating|case",
+        "`case` when its metal case or data port joins the negative",
+        default="floating",
+    )
 
 
 KINDS: dict[str, type[Part]] = {
-    kind.kind: kind  # type: ignore[attr-defined]
+    kind.kind: kind
     for kind in (Charger, Distribution, Busbar, Switch, Disconnect, Converter, EthernetSource, Device)
 }

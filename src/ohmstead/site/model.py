@@ -15,8 +15,8 @@ from ..parts.wire import Wire
 from ..quantity.span import Span
 from .declare import key
 from .kinds import Part
-from .place import Origin, Place
 from .pieces import Air, ChargeLimits, Endpoint, LaidAs, OpenCircuit
+from .place import Origin, Place
 
 NOWHERE = Place("", 0, 0, 0, 0)
 
@@ -26,19 +26,43 @@ class About:
     """The section `site`: which place, and which tables judge."""
 
     name: str = key("name", "text", "what the site is called", default="site")
-    latitude: float | None = key("latitude", "number:number", "degrees north; decides how long nights can be")
-    longitude: float | None = key("longitude", "number:number", "degrees east")
-    elevation_m: float = key("elevation", "number:length", "height above the sea", default=0.0,
-                             assumed="sea level")
+    latitude: float | None = key(
+        "latitude", "number:number", "degrees north; decides how long nights can be", bounds="-90..90"
+    )
+    longitude: float | None = key("longitude", "number:number", "degrees east", bounds="-180..180")
+    elevation_m: float = key(
+        "elevation",
+        "number:length",
+        "height above the sea",
+        default=0.0,
+        assumed="sea level",
+        bounds="-500..9000",
+    )
     timezone: str = key("timezone", "text", "such as Europe/London", default="UTC")
-    rules: str = key("rules", "word:IEC|US|small craft|vehicle", "which ampacity tables judge", default="IEC",
-                     assumed="IEC tables")
-    clear_within_s: float = key("clear within", "number:time", "time a fuse may take to clear a fault at the "
-                                "far end", default=5.0, assumed="5 s, the limit for fixed circuits")
-    drop_limit_fraction: float = key("drop limit", "number:share", "share of the supply voltage that may be lost "
-                                     "on the way to a device", default=0.05, assumed="5 % of the supply voltage")
-    outlets_touchable: str = key("touch", "word:dry|wet", "how live parts may be touched", default="dry",
-                                 assumed="dry place")
+    rules: str = key(
+        "rules",
+        "word:IEC|US|small craft|vehicle",
+        "which ampacity tables judge",
+        default="IEC",
+        assumed="IEC tables",
+    )
+    clear_within_s: float = key(
+        "clear within",
+        "number:time",
+        "time a fuse may take to clear a fault at the far end",
+        default=5.0,
+        assumed="5 s, the limit for fixed circuits",
+    )
+    drop_limit_fraction: float = key(
+        "drop limit",
+        "number:share",
+        "share of the supply voltage that may be lost on the way to a device",
+        default=0.05,
+        assumed="5 % of the supply voltage",
+    )
+    outlets_touchable: str = key(
+        "touch", "word:dry|wet", "how live parts may be touched", default="dry", assumed="dry place"
+    )
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
@@ -48,9 +72,13 @@ class Zone:
     """A place with air of its own; it may lie inside another."""
 
     name: str
-    air: Air | None = key("air", "air", "coldest and hottest air, such as -8..24 °C, or `loft + 8 K`",
-                          why="wires and fuses carry less in hot air")
-    inside: str = key("inside", "text", "the zone around this one", default="")
+    air: Air | None = key(
+        "air",
+        "air",
+        "coldest and hottest air, such as -8..24 °C, or `loft + 8 K`",
+        why="wires and fuses carry less in hot air",
+    )
+    inside: str = key("inside", "zone", "the zone around this one", default="")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
@@ -60,25 +88,50 @@ class Battery:
     """A battery: its cells, its limits, its voltages."""
 
     name: str
-    chemistry: str = key("chemistry", "word:LFP|NMC|lead flooded|lead AGM", "kind of cell",
-                         why="voltage at each state of charge comes from it", default="LFP")
+    chemistry: str = key(
+        "chemistry",
+        "word:LFP|NMC|lead flooded|lead AGM",
+        "kind of cell",
+        why="voltage at each state of charge comes from it",
+        default="LFP",
+    )
     cells: int = key("cells", "number:count", "cells in series", default=0)
     voltage_v: float | None = key("voltage", "number:voltage", "nominal voltage, instead of `cells`")
-    parallel: int = key("in parallel", "number:count", "strings of cells side by side in this battery", default=1)
-    capacity_ah: float = key("capacity", "number:charge", "of the whole battery", default=0.0,
-                             why="resistance and short-circuit current come from it")
-    resistance_ohm: float | None = key("resistance", "number:resistance", "of the whole battery with its links")
-    slow_ohm: float = key("slow resistance", "number:resistance", "further resistance that builds up slowly and "
-                          "lets the voltage rebound", default=0.0, assumed="no slow part")
+    parallel: int = key(
+        "in parallel", "number:count", "strings of cells side by side in this battery", default=1
+    )
+    capacity_ah: float = key(
+        "capacity",
+        "number:charge",
+        "of the whole battery",
+        default=0.0,
+        why="resistance and short-circuit current come from it",
+    )
+    resistance_ohm: float | None = key(
+        "resistance", "number:resistance", "of the whole battery with its links"
+    )
+    slow_ohm: float = key(
+        "slow resistance",
+        "number:resistance",
+        "further resistance that builds up slowly and lets the voltage rebound",
+        default=0.0,
+        assumed="no slow part",
+        bounds="0 or more",
+    )
     slow_s: float = key("slow time", "number:time", "time constant of the slow resistance", default=60.0)
-    limits: ChargeLimits = key("limits", "limits", "what the protection board allows: discharge, charge, "
-                               "short-trip", default=ChargeLimits())
+    limits: ChargeLimits = key(
+        "limits",
+        "limits",
+        "what the protection board allows: discharge, charge, short-trip",
+        default=ChargeLimits(),
+    )
     charging_v: float | None = key("charging", "number:voltage", "highest voltage while charging")
     equalising_v: float | None = key("equalising", "number:voltage", "voltage while equalising")
     cutoff_v: float | None = key("cut-off", "number:voltage", "lowest voltage at which it still delivers")
-    open_circuit: OpenCircuit | None = key("open circuit", "open circuit", "resting voltages {full, nominal, "
-                                           "cut-off} when known")
-    zone: str = key("zone", "text", "where it stands", default="")
+    open_circuit: OpenCircuit | None = key(
+        "open circuit", "open circuit", "resting voltages {full, nominal, cut-off} when known"
+    )
+    zone: str = key("zone", "zone", "where it stands", default="")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
@@ -88,40 +141,78 @@ class Run:
     """A cable run from its source end to its far end. `length_m` is the route, one way."""
 
     number: int
-    start: Endpoint = key("from", "endpoint", "source end: a part, or `part / way`",
-                          why="a run joins two parts")
+    start: Endpoint = key(
+        "from", "endpoint", "source end: a part, or `part / way`", why="a run joins two parts"
+    )
     end: Endpoint = key("to", "endpoint", "far end: a part, or `part / way`", why="a run joins two parts")
-    length_m: float = key("length", "number:length", "length of the route, one way", default=0.0,
-                          why="resistance and fault current come from it")
-    wire: Wire | None = key("wire", "wire", "conductor, such as `2.5 mm2`, `10 AWG`, `16 mm2 tinned XLPE 90 °C`",
-                            choosable="choose")
+    length_m: float = key(
+        "length",
+        "number:length",
+        "length of the route, one way",
+        default=0.0,
+        why="resistance and fault current come from it",
+    )
+    wire: Wire | None = key(
+        "wire",
+        "wire",
+        "conductor, such as `2.5 mm2`, `10 AWG`, `16 mm2 tinned XLPE 90 °C`",
+        choosable="choose",
+    )
     cable: EthernetCable | None = key("cable", "ethernet cable", "network cable, such as `Cat5e 24 AWG`")
-    pairs: int = key("pairs", "number:count", "pairs of a network cable that carry power", default=2,
-                     assumed="2 pairs: two wires out, two back")
-    wires: str = key("wires", "word:both|positive|negative", "which conductors this run holds", default="both")
-    carries: str = key("carries", "word:power|data", "`data` for a signal cable that feeds nothing",
-                       default="power")
-    shield: str = key("shield", "word:none|joined", "`joined` when a shield or ground wire joins the negatives",
-                      default="none")
-    fuse: Fuse | None = key("fuse", "fuse", "such as `10 A blade`, `125 A class T`, `20 A breaker`",
-                            choosable="choose")
-    fuse_at_m: float | None = key("fuse at", "number:length", "how far from the source end the fuse sits")
+    pairs: int = key(
+        "pairs",
+        "number:count",
+        "pairs of a network cable that carry power",
+        default=2,
+        assumed="2 pairs: two wires out, two back",
+        bounds="1..4",
+    )
+    wires: str = key(
+        "wires", "word:both|positive|negative", "which conductors this run holds", default="both"
+    )
+    carries: str = key(
+        "carries", "word:power|data", "`data` for a signal cable that feeds nothing", default="power"
+    )
+    shield: str = key(
+        "shield",
+        "word:none|joined",
+        "`joined` when a shield or ground wire joins the negatives",
+        default="none",
+    )
+    fuse: Fuse | None = key(
+        "fuse", "fuse", "such as `10 A blade`, `125 A class T`, `20 A breaker`", choosable="choose"
+    )
+    fuse_at_m: float | None = key(
+        "fuse at", "number:length", "how far from the source end the fuse sits", bounds="0 or more"
+    )
     fuse_window: Mapping[float, tuple[float, float]] | None = key(
-        "fuse window", "fuse window", "melting times known from its sheet: {200 %: 0.2..5 s}")
+        "fuse window", "fuse window", "melting times known from its sheet: {200 %: 0.2..5 s}"
+    )
     holder_a: float | None = key("holder", "number:current", "what the fuse holder may carry")
-    sheathed: str = key("sheathed", "word:yes|no", "`yes` when in conduit or a second sheath all the way",
-                        default="no")
-    ends: tuple[End, ...] = key("ends", "ends", "plug or terminal at each end, such as [ferrule, ring M8]",
-                                default=())
-    laid: LaidAs = key("laid", "laid", "how it is laid: `free air`, `clipped`, `in conduit`, `in trunking with 5`,"
-                       " `bundled with 3`", default=LaidAs("in trunking", 1),
-                       assumed="in trunking on its own")
-    zone: str = key("zone", "text", "where it runs; hottest place counts", default="")
+    sheathed: str = key(
+        "sheathed", "word:yes|no", "`yes` when in conduit or a second sheath all the way", default="no"
+    )
+    ends: tuple[End, ...] = key(
+        "ends", "ends", "plug or terminal at each end, such as [ferrule, ring M8]", default=()
+    )
+    laid: LaidAs = key(
+        "laid",
+        "laid",
+        "how it is laid: `free air`, `clipped`, `in conduit`, `in trunking with 5`, `bundled with 3`",
+        default=LaidAs("in trunking", 1),
+        assumed="in trunking on its own",
+    )
+    zone: str = key("zone", "zone", "where it runs; hottest place counts", default="")
     resistance_ohm: float | None = key("resistance", "number:resistance", "measured, out and back, whole run")
-    wire_ohm_per_km: float | None = key("wire resistance", "number:resistance per length",
-                                        "one wire at 20 °C, in place of the table")
-    joint_ohm: float | None = key("joint", "number:resistance", "contact resistance of each end")
-    ampacity_a: float | None = key("ampacity", "number:current", "what the wire may carry, in place of the table")
+    wire_ohm_per_km: float | None = key(
+        "wire resistance", "number:resistance per length", "one wire at 20 °C, in place of the table"
+    )
+    joint_ohm: float | None = key(
+        "joint", "number:resistance", "contact resistance of each end", bounds="0 or more"
+    )
+    ampacity_a: float | None = key(
+        "ampacity", "number:current", "what the wire may carry, in place of the table"
+    )
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
@@ -130,15 +221,26 @@ class Run:
         """How findings and drawings call it."""
         return f"{self.start} -> {self.end}"
 
+    def origin_of(self, attribute: str) -> str:
+        """How an attribute came to be known: "stated", "assumed", "choose", "missing"."""
+        return self.origin[attribute].how if attribute in self.origin else "missing"
+
 
 @dataclass(frozen=True)
 class Acceptance:
     """A finding that the builder lives with, and why."""
 
-    finding: str = key("finding", "text", "the rule, such as drop-on-path", default="", why="it names the rule")
+    finding: str = key(
+        "finding", "slug", "the rule, such as drop-on-path", default="", why="it names the rule"
+    )
     on: str = key("on", "text", "the part or run; left out: everywhere", default="")
-    because: str = key("because", "text", "the reason, shown in the report", default="",
-                       why="an accepted finding needs a reason that others can read")
+    because: str = key(
+        "because",
+        "text",
+        "the reason, shown in the report",
+        default="",
+        why="an accepted finding needs a reason that others can read",
+    )
     until: str = key("until", "date", "date after which it counts again, such as 2028-01-01", default="")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)

@@ -5,7 +5,10 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """A stretch of the site file: 1-based line and column, 0-based character indexes."""
+    """A stretch of the site file: 1-based line and column, 0-based character indexes.
+
+    Line 0 means the file as a whole, when nothing in it can be pointed at.
+    """
 
     file: str
     line: int
@@ -14,7 +17,7 @@ class Place:
     end: int
 
     def __str__(self) -> str:
-        return f"{self.file}, line {self.line}"
+        return f"{self.file}, line {self.line}" if self.line else self.file
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,3 +31,9 @@ class Origin:
     how: str
     note: str = ""
     place: Place | None = None
+
+
+def place_at(text: str, start: int, end: int, file: str) -> Place:
+    """The place of a stretch of text, counted from its character indexes."""
+    before = text[:start].replace("\r\n", " \n").replace("\r", "\n")
+    return Place(file, before.count("\n") + 1, start - (before.rfind("\n") + 1) + 1, start, max(end, start))

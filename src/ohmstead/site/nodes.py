@@ -1,0 +1,99 @@
+"""The site file as a tree: scalars with the raw text that the builder typed, mappings, lists."""
+
+from .place import Place
+from .problems import Refusal, refuse
+
+
+class Node:
+    """Anything in the file, with its stretch: 1-based line and column, 0-based indexes."""
+
+    __slots__ = ("column", "end", "file", "line", "start")
+
+    def __init__(self, file: str, line: int, column: int, start: int, end: int) -> None:
+        self.file = file
+        self.line = line
+        self.column = column
+        self.start = start
+        self.end = end
+
+    @property
+    def place(self) -> Place:
+        """Where it stands."""
+        return Place(self.file, self.line, self.column, self.start, self.end)
+
+
+class Scalar(Node):
+    """A piece of text. style: "plain", "quoted" or "block"."""
+
+    __slots__ = ("style", "text")
+    text: str
+    style: str
+
+
+class Mapping(Node):
+    """Keys with their values, in order. style: "flow" for {a: 1}, "block" for lines."""
+
+    __slots__ = ("entries", "style")
+    entries: dict[str, tuple[Scalar, Node]]
+    style: str
+
+
+class Sequence(Node):
+    """A list. style: "flow" for [a, b], "block" for lines that begin with a dash."""
+
+    __slots__ = ("items", "style")
+    items: list[Node]
+    style: str
+
+
+class Broken(Node):
+    """A value that was already reported; reading it says nothing more."""
+
+    __slots__ = ()
+
+
+def is_empty(node: Node) -> bool:
+    """Is nothing written here?"""
+    return isinstance(node, Scalar) and node.style == "plain" and not node.text
+
+
+def kind_of(node: Node) -> str:
+    """What a node is, in the builder's words."""
+    if isinstance(node, Mapping):
+        return "a mapping {key: value}"
+    if isinstance(node, Sequence):
+        return "a list"
+    return "nothing" if is_empty(node) else "plain text"
+
+
+def text_of(node: Node, label: str, expected: str, example: str) -> str:
+    """The text of a scalar; refuses mappings, lists and empty values."""
+    if isinstance(node, Scalar):
+        if node.text:
+            return node.text
+        refuse(node.place, f"{label} is empty", expected, f"write {label}: {example}, or leave the key out")
+    if isinstance(node, Broken):
+        raise Refusal
+    refuse(
+        node.place, f"{label} holds {kind_of(node)}", expected, f"write one value, such as {label}: {example}"
+    )
+
+
+def entries_of(node: Node, label: str, example: str) -> dict[str, tuple[Scalar, Node]]:
+    """The entries of a mapping; refuses anything else."""
+    if isinstance(node, Mapping):
+        return node.entries
+    if isinstance(node, Broken):
+        raise Refusal
+    refuse(
+        node.place, f"{label} holds {kind_of(node)}", "a mapping of keys to values", f"write it as {example}"
+    )
+
+
+def items_of(node: Node, label: str, example: str) -> list[Node]:
+    """The items of a list; refuses anything else."""
+    if isinstance(node, Sequence):
+        return node.items
+    if isinstance(node, Broken):
+        raise Refusal
+    refuse(node.place, f"{label} holds {kind_of(node)}", "a list", f"write it as {example}")

@@ -1,0 +1,49 @@
+"""Reads a site file into a Site, or raises SiteError with everything that is wrong in it."""
+
+from os import PathLike, fspath
+
+from .compose import compose
+from .drafts import Draft, Reading
+from .model import Site
+from .problems import Problem, SiteError
+from .references import check_references
+from .source import load
+from .walk import Drafts, walk
+
+__all__ = ["Problem", "SiteError", "read_site", "read_text"]
+
+
+def read_site(path: str | PathLike[str]) -> Site:
+    """The site that a file describes. Raises SiteError."""
+    return read_text(load(path), fspath(path))
+
+
+def read_text(text: str, name: str = "site.yaml") -> Site:
+    """The site that a text describes; `name` is what messages call it. Raises SiteError.
+
+    >>> site = read_text("ohmstead: 1\\nsite: {name: Skerry hide}")
+    >>> site.about.name, site.about.origin["name"].place.line, site.about.origin["rules"].how
+    ('Skerry hide', 2, 'assumed')
+    """
+    root, problems = compose(text, name)
+    reading = Reading(name, text, problems)
+    drafts = walk(root, reading)
+    check_references(drafts, reading)
+    reading.end()
+    return _site(drafts, name, text)
+
+
+def _site(drafts: Drafts, name: str, text: str) -> Site:
+    def named(found: dict[str, Draft]) -> dict[str, object]:
+        return {key: draft.built({"name": key}) for key, draft in found.items()}
+
+    return Site(
+        path=name,
+        text=text,
+        about=drafts.about.built({}),
+        zones=named(drafts.zones),  # type: ignore[arg-type]
+        batteries=named(drafts.batteries),  # type: ignore[arg-type]
+        parts=named(drafts.parts),  # type: ignore[arg-type]
+        runs=tuple(draft.built({"number": number}) for number, draft in enumerate(drafts.runs, 1)),
+        accepted=tuple(draft.built({}) for draft in drafts.accepted),
+    )

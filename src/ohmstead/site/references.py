@@ -1,0 +1,180 @@
+"""Checks across the file: names that are used exist, ways are used once, zones do not circle."""
+
+from collections.abc import Iterator
+
+from .drafts import Draft, Reading
+from .guess import listed, nearest, quoted
+from .kinds import Distribution, EthernetSource
+from .model import Zone
+from .pieces import Endpoint
+from .place import Place
+from .walk import Drafts
+
+_WAYS: dict[type, str] = {Distribution: "ways", EthernetSource: "ports"}
+
+
+def check_references(drafts: Drafts, reading: Reading) -> None:
+    """Tells of every name that leads nowhere."""
+    for draft in _all(drafts):
+        zone = draft.value("inside" if draft.cls is Zone else "zone")
+        if zone and zone not in drafts.zone_names:
+            attribute = "inside" if draft.cls is Zone else "zone"
+            _no_zone(zone, draft.place_of(attribute), drafts, reading)
+    for zone_draft in drafts.zones.values():
+        air = zone_draft.value("air")
+        if air is not None and air.above and air.above not in drafts.zone_names:
+            _no_zone(air.above, zone_draft.place_of("air"), drafts, reading)
+    _check_circles(drafts, reading)
+    for part in drafts.parts.values():
+        senses = part.value("senses")
+        if senses and senses not in drafts.names:
+            _no_part(senses, "senses", part.place_of("senses"), drafts, reading)
+    _check_runs(drafts, reading)
+    _check_accepted(drafts, reading)
+
+
+def _all(drafts: Drafts) -> Iterator[Draft]:
+    yield from drafts.zones.values()
+    yield from drafts.batteries.values()
+    yield from drafts.parts.values()
+    yield from drafts.runs
+
+
+def _no_zone(name: str, place: Place, drafts: Drafts, reading: Reading) -> None:
+    known = list(drafts.zones)
+    meant = nearest(name, known)
+    mend = (
+        f"did you mean '{meant}'?" if meant else f"add it to section zones, such as {name}: {{air: 2..27 °C}}"
+    )
+    reading.tell(
+        place,
+        f"there is no zone {quoted(name)}",
+        f"one of: {listed(known)}" if known else "a zone of section zones; there are none",
+        mend,
+    )
+
+
+def _no_part(name: str, key: str, place: Place, drafts: Drafts, reading: Reading) -> None:
+    known = list(drafts.names)
+    part, slash, way = name.rpartition("/")
+    if slash and part.strip() in drafts.names and way.strip().isdigit():
+        mend = f"put spaces around the stroke: {part.strip()} / {way.strip()}"
+    else:
+        meant = nearest(name, known)
+        mend = f"did you mean '{meant}'?" if meant else f"add {quoted(name)} to section parts"
+    reading.tell(
+        place,
+        f"{key}: there is no part or battery {quoted(name)}",
+        f"one of: {listed(known)}" if known else "a name of section parts or battery",
+        mend,
+    )
+
+
+def _check_circles(drafts: Drafts, reading: Reading) -> None:
+    """No zone lies inside itself, and no air is stated by way of itself."""
+    inside = {name: draft.value("inside") for name, draft in drafts.zones.items()}
+    above = {name: getattr(draft.value("air"), "above", "") for name, draft in drafts.zones.items()}
+    for links, attribute, what in (
+        (inside, "inside", "lies inside itself"),
+        (above, "air", "has its air from itself"),
+    ):
+        told: set[str] = set()
+        for start in links:
+            path: list[str] = []
+            name = start
+            while name and name in links and name not in path and name not in told:
+                path.append(name)
+                name = links[name] or ""
+            if name in path:
+                circle = path[path.index(name) :]
+                reading.tell(
+                    drafts.zones[name].place_of(attribute),
+                    f"zone {quoted(name)} {what}: " + " -> ".join([*circle, name]),
+                    "zones that end at one with air of its own",
+                    "change one of these zones",
+                )
+            told.update(path)
+
+
+def _check_runs(drafts: Drafts, reading: Reading) -> None:
+    taken: dict[Endpoint, int] = {}
+    for number, run in enumerate(drafts.runs, 1):
+        start, end = run.value("start"), run.value("end")
+        for key, attribute, endpoint in (("from", "start", start), ("to", "end", end)):
+            if endpoint is not None:
+                _check_endpoint(key, endpoint, run.place_of(attribute), drafts, reading)
+        if start is None:
+            continue
+        if end is not None and end.part == start.part:
+            reading.tell(
+                run.place_of("end"),
+                f"this run begins and ends at {quoted(start.part)}",
+                "a run between two parts",
+                "name the other part, or leave the run out",
+            )
+        if start.way is not None:
+            if start in taken:
+                first = drafts.runs[taken[start] - 1].place_of("start")
+                reading.tell(
+                    run.place_of("start"),
+                    f"way {start.way} of {quoted(start.part)} feeds two runs, the first in line {first.line}",
+                    "one run from each way",
+                    "take a free way, or join the two behind a busbar",
+                )
+            else:
+                taken[start] = number
+
+
+def _check_endpoint(key: str, endpoint: Endpoint, place: Place, drafts: Drafts, reading: Reading) -> None:
+    if endpoint.part not in drafts.names:
+        _no_part(endpoint.part, key, place, drafts, reading)
+        return
+    if endpoint.way is None:
+        return
+    part = drafts.parts.get(endpoint.part)
+    if part is None:
+        if endpoint.part in drafts.batteries:
+            reading.tell(
+                place,
+                f"{key}: battery {quoted(endpoint.part)} has no ways",
+                "the name of the battery alone",
+                f"write {key}: {endpoint.part}",
+            )
+        return
+    attribute = _WAYS.get(part.cls)
+    if attribute is None:
+        reading.tell(
+            place,
+            f"{key}: {part.label} has no ways",
+            "the name of the part alone; only distribution and ethernet power source have ways",
+            f"write {key}: {endpoint.part}",
+        )
+        return
+    count = part.value(attribute)
+    if count is not None and endpoint.way > count:
+        reading.tell(
+            place,
+            f"{key}: {quoted(endpoint.part)} has {count} {attribute}, not {endpoint.way}",
+            f"a number from 1 to {count}",
+            f"take a free one, or correct {attribute}: {count} of the part",
+        )
+
+
+def _check_accepted(drafts: Drafts, reading: Reading) -> None:
+    known: list[str] | None = None
+    for draft in drafts.accepted:
+        name = draft.value("on")
+        if not name or name == "site" or name in drafts.names or name in drafts.zone_names:
+            continue
+        if known is None:
+            ends = [(run.value("start"), run.value("end")) for run in drafts.runs]
+            known = [f"{start} -> {end}" for start, end in ends if start is not None and end is not None]
+        if name in known or len(known) < len(drafts.runs):
+            continue
+        meant = nearest(name, [*drafts.names, *known])
+        reading.tell(
+            draft.place_of("on"),
+            f"there is nothing called {quoted(name)}",
+            "a part, a battery, a zone, a run such as 'bank -> fuse block', or site",
+            f"did you mean '{meant}'?" if meant else "leave it out to accept the finding everywhere",
+        )
