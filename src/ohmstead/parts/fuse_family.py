@@ -91,7 +91,7 @@ def fuse_family(name: str) -> FuseFamily:
         title=data["title"],
         kind=data.get("kind", "fuse"),
         words=tuple(data["words"]),
-        variant_v=data.get("variant_v"),
+        variant_v=_float(data.get("variant_v")),
         source=standard["source"],
         place=standard["place"],
         read=standard["read"],
@@ -111,7 +111,7 @@ def fuse_family(name: str) -> FuseFamily:
         continuous_fraction=float(continuous["share"]),
         continuous_source=continuous["source"],
         continuous_read=continuous["read"],
-        holder_a=data.get("holder_a"),
+        holder_a=_float(data.get("holder_a")),
         current_limiting="yes" if data.get("current_limiting") else "no",
     )
 
@@ -126,8 +126,13 @@ def _pairs(table: dict[Any, Any], factor: float = 1.0) -> tuple[tuple[float, flo
 
 
 def _window(entry: dict[str, Any], read: str) -> Window:
-    gates = tuple(Gate(float(percent), *times) for percent, times in sorted(entry["points"].items()))
+    gates = tuple(Gate(float(percent), _float(least), _float(most))
+                  for percent, (least, most) in sorted(entry["points"].items()))
     return Window(float(entry.get("from", 0)), float(entry.get("to", 1e9)), gates, entry.get("read", read))
+
+
+def _float(value: float | None) -> float | None:
+    return None if value is None else float(value)
 
 
 def between(x: float, points: tuple[tuple[float, float], ...]) -> float:
