@@ -1,0 +1,126 @@
+"""The next size that works: wires and fuses to name in a finding's mend, and what decides them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..parts.fuse import Fuse, rating_at_least, rating_at_most, with_rating
+from ..parts.fuse_family import FuseFamily, fuse_family
+from ..parts.wire import Wire, like_wire, standard_sizes
+from ..quantity.show import show, show_area_both
+from ..wiring.ampacity import Laid, ampacity_a
+from .views import RunView
+
+# Families to look through when the fuse's own has no rating that fits: common and cheap ones first.
+FAMILIES = ("blade-regular", "blade-regular-58v", "cylinder-10x38", "class-t", "stud", "nh-gpv", "strip")
+NEARLY_FRACTION = 0.3  # ratings this close serve the same circuit; common practice, about one step of a series
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A wire that fits every need, and the need that made it so thick: "current" or "voltage drop"."""
+
+    wire: Wire
+    decided_by: str
+
+
+def thicker_wires(wire: Wire) -> Iterator[Wire]:
+    """The same wire in every thicker standard size of its own system, thinnest first."""
+    for size in standard_sizes(wire.system):
+        candidate = like_wire(wire, size)
+        if candidate.area_mm2 > wire.area_mm2 * 1.0001:
+            yield candidate
+
+
+def carries_a(view: RunView, wire: Wire, rules: str) -> float:
+    """What a wire would carry for hours in the place of a run's own. [A]"""
+    return ampacity_a(wire, Laid(view.run.laid.method, view.run.laid.circuits), view.ambient_c, rules).value_a
+
+
+def drop_ohm(view: RunView, wire: Wire) -> float:
+    """Loop resistance the run would have with another wire: conductors change, joints and fuse stay. [Ω]"""
+    if view.wire is None:
+        return view.loop_hot_ohm
+    share = wire.resistance_20_ohm_per_km / view.wire.resistance_20_ohm_per_km
+    return max(0.0, view.loop_hot_ohm - view.joint_ohm) * share + view.joint_ohm
+
+
+def smallest_wire_for_current(view: RunView, current_a: float, rules: str) -> Wire | None:
+    """The thinnest standard wire, thicker than the run's own, that carries a current where the run lies."""
+    if view.wire is None:
+        return None
+    return next((wire for wire in thicker_wires(view.wire) if carries_a(view, wire, rules) >= current_a), None)
+
+
+def smallest_wire_for_drop(view: RunView, current_a: float, allowed_v: float) -> Wire | None:
+    """The thinnest standard wire, thicker than the run's own, that loses no more than a voltage."""
+    if view.wire is None:
+        return None
+    return next((wire for wire in thicker_wires(view.wire) if drop_ohm(view, wire) * current_a <= allowed_v), None)
+
+
+def smallest_wire(view: RunView, current_a: float, allowed_v: float, rules: str) -> Choice | None:
+    """The thinnest standard wire that does both, and which of the two decides."""
+    by_current = smallest_wire_for_current(view, current_a, rules)
+    by_drop = smallest_wire_for_drop(view, current_a, allowed_v)
+    if by_current is None or by_drop is None:
+        return None
+    if by_drop.area_mm2 > by_current.area_mm2:
+        return Choice(by_drop, "voltage drop")
+    return Choice(by_current, "current")
+
+
+def largest_fuse_under(view: RunView, limit_a: float) -> Fuse | None:
+    """The largest fuse not above a limit: of the run's own kind, else of a kind that fits the place."""
+    found = view.own_fuse or view.guard
+    if found is not None:
+        rating = rating_at_most(found.fuse.family, limit_a)
+        if rating is not None:
+            return with_rating(found.fuse, rating)
+    return fitting_fuse(view, 0.0, limit_a)
+
+
+def next_fuse_over(fuse: Fuse, current_a: float) -> Fuse | None:
+    """The smallest fuse of the same kind whose rating is not below a current."""
+    rating = rating_at_least(fuse.family, current_a)
+    return None if rating is None else with_rating(fuse, rating)
+
+
+def fitting_fuse(view: RunView, least_a: float, most_a: float) -> Fuse | None:
+    """The largest fuse between two ratings that bears the voltage of the run's source end and breaks its fault."""
+    voltage_v = view.source_high.value
+    fault_a = view.fault_near.largest_a if view.fault_near else 0.0
+    for family in map(fuse_family, FAMILIES):
+        rating = rating_at_most(family, most_a)
+        if rating is None or rating < least_a:
+            continue
+        if family.breaking_capacity_a(voltage_v, rating) >= fault_a:
+            return of_family(family, rating)
+    return None
+
+
+def breaking_fuse(fuse: Fuse, voltage_v: float, fault_a: float) -> Fuse | None:
+    """A fuse of nearly the same rating that bears a voltage and breaks a fault there; the same rating or the next."""
+    for family in map(fuse_family, FAMILIES):
+        rating = rating_at_least(family, fuse.rating_a)
+        if rating is None or rating > (1 + NEARLY_FRACTION) * fuse.rating_a:
+            rating = rating_at_most(family, fuse.rating_a)
+        if rating is not None and rating >= (1 - NEARLY_FRACTION) * fuse.rating_a:
+            if family.breaking_capacity_a(voltage_v, rating) >= fault_a:
+                return of_family(family, rating)
+    return None
+
+
+def of_family(family: FuseFamily, rating_a: float) -> Fuse:
+    """A fuse of a family, named as a builder would write it. Raises PartError when it is not made."""
+    return with_rating(Fuse(rating_a, family, ""), rating_a)
+
+
+def wire_words(wire: Wire) -> str:
+    """A wire with its size in both systems: "4 mm² (11 AWG)", "10 AWG (5.26 mm²)", "4 mm² (11 AWG) tinned"."""
+    if wire.system in ("mm2", "vehicle"):
+        size = show_area_both(wire.area_mm2)
+    else:
+        size = f"{wire.size} ({show(wire.area_mm2, 'area')})"
+    more = {"tinned copper": " tinned", "copper-clad aluminium": " copper-clad aluminium", "aluminium": " aluminium"}
+    vehicle = " vehicle cable" if wire.system == "vehicle" else ""
+    return size + more.get(wire.metal, "") + vehicle
