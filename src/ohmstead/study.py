@@ -50,6 +50,11 @@ class Study:
         """Every case that was solved."""
         return self.operation.cases
 
+    def heaviest_case(self) -> Case:
+        """The lasting case in which the batteries give most."""
+        pairs = zip(self.operation.cases, self.operation.points, strict=True)
+        return max((pair for pair in pairs if pair[0].lasts), key=lambda pair: sum(pair[1].source_a))[0]
+
     def point(self, case: str) -> OperatingPoint:
         """The operating point of a case. Raises KeyError when there is no such case."""
         return self.operation.point(case)

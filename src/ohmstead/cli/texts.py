@@ -1,0 +1,67 @@
+"""Every fixed text of the command line, in one place, so that it can be put into another language."""
+
+SEVERITY = {"danger": "DANGER", "fails": "FAILS", "tight": "TIGHT", "fine": "FINE"}
+SIGN = {"danger": "!!", "fails": " x", "tight": " ~", "fine": "  "}
+COUNT = {"danger": ("danger", "dangers"), "fails": ("failure", "failures"), "tight": ("tight spot", "tight spots")}
+
+NOTHING_FOUND = "Nothing found. Every rule was asked; see `ohmstead rules` for what they look at."
+ACCEPTED = "accepted by the builder: {because}"
+STALE = "accepted, but no rule has that name: {name}"
+TAKEN = "Taken for granted, since the file does not say:"
+STANDS = "every other figure was stated in the file or looked up in a table"
+
+LABEL_MEND = "mend"
+LABEL_BY = "by"
+LABEL_CASE = "case"
+LABEL_LINE = "line"
+
+CAUTIONS_TITLE = "Before you trust this"
+CAUTIONS = (
+    "A calculation is not a measurement: measure before you trust it.",
+    "A battery delivers thousands of amps: rings and watches off, insulated tools, terminals covered, "
+    "main fuse out while you work.",
+    "Check polarity with a meter at every plug before the device goes in, and every converter's output before "
+    "its load.",
+    "Do not pull plugs or fuses under load above about 20 V: a DC arc stays. Capacitors hold charge after the "
+    "fuse is out.",
+    "Do not charge lithium cells below 0 °C; lead cells give off hydrogen. Above 60 V other rules apply.",
+    "Mains, generators, vehicle alternators and lightning are outside what is judged here.",
+    "Local codes and licensed practice decide. Nothing here certifies anything.",
+)
+
+ONE_WAY_AND_BACK = "{one_way} one way, {both} out and back"
+NO_RUNS = "the site has no runs"
+
+HELP = {
+    "program": "Judges a battery-fed extra-low-voltage DC supply from one plain-text site file.",
+    "check": "judge a site file by every rule",
+    "list": "list the parts, runs or cases of a site with what is known of each",
+    "case": "show one operating case: voltages, currents, losses",
+    "explain": "explain a rule, or the findings of a site with their numbers",
+    "rules": "list the rules",
+    "netlist": "write one case as a netlist for a circuit simulator",
+    "schema": "print the JSON Schema of the site file, for editors",
+    "start": "write a first site file by asking a few questions",
+    "file": "the site file",
+    "json": "print JSON instead of text (docs/json.md)",
+    "colour": "always, never, or auto: colour when a terminal reads",
+    "case-name": "name of the case, as `list FILE cases` prints it; left out: the heaviest one",
+    "what": "parts, runs or cases",
+    "rule": "a rule's name, such as fuse-over-cable",
+    "only": "only findings of this rule",
+    "start-file": "the file to write; it must not exist yet",
+}
+
+ERRORS = {
+    "no-case": "there is no case {name!r}",
+    "no-case-mend": "ohmstead list {file} cases   names them all",
+    "no-rule": "there is no rule {name!r}",
+    "no-rule-mend": "ohmstead rules   names them all",
+    "closest": "closest: {names}",
+    "exists": "{file} is there already and stays as it is",
+    "exists-mend": "name another file",
+    "cannot-write": "{file} cannot be written: {reason}",
+    "inside": "something went wrong inside Ohmstead, not in your file: {reason}",
+    "inside-mend": "your file was not changed; please report it with the site file. "
+                   "OHMSTEAD_TRACE=1 shows where it happened.",
+}
