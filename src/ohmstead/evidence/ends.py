@@ -1,0 +1,56 @@
+"""What sits at the ends of the runs, and the inlet or stud that each end meets."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from ..parts.plug import End
+from ..site.kinds import Busbar, Disconnect, Distribution, Part, Switch
+from ..site.pieces import Endpoint
+from .views import Evidence, RunView
+
+STUDDED = (Busbar, Disconnect, Distribution, Switch)
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """One end of a run. `end` is its plug or terminal, `inlet` that of the part; None where not stated."""
+
+    view: RunView
+    side: str  # "source end" or "far end"
+    at: Endpoint
+    end: End | None
+    inlet: End | None
+    stud_mm: float | None
+    part: Part | None
+
+    @property
+    def where(self) -> str:
+        """The end in words: "at recorder"."""
+        return f"at {self.at}"
+
+
+def joints(evidence: Evidence) -> Iterator[Joint]:
+    """Both ends of every power run, source end first."""
+    parts = _parts(evidence)
+    for view in evidence.runs:
+        sides = (("source end", view.run.start), ("far end", view.run.end))
+        for number, (side, at) in enumerate(sides):
+            part = parts.get(at.part)
+            end = view.run.ends[number] if len(view.run.ends) == len(sides) else None
+            yield Joint(view, side, at, end, getattr(part, "inlet", None), _stud_mm(part, at), part)
+
+
+def _parts(evidence: Evidence) -> dict[str, Part]:
+    """Every part that has an inlet or a stud, by name."""
+    found: list[Part] = [view.device for view in evidence.devices]
+    found += [view.source for view in evidence.ethernet]
+    found += [view.block for view in evidence.blocks]
+    found += [view.part for view in evidence.switches]
+    found += [view.part for view in evidence.busbars]
+    found += [view.part for view in evidence.disconnects]
+    return {part.name: part for part in found}
+
+
+def _stud_mm(part: Part | None, at: Endpoint) -> float | None:
+    """The stud that a run lands on; the ways of a block have none."""
+    return part.stud_mm if isinstance(part, STUDDED) and at.way is None else None
