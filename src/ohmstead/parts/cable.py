@@ -9,9 +9,12 @@ from .faults import PartError
 from .words import like, take, tidy, without
 
 EXPECTED = "a network cable such as Cat5e 24 AWG or Cat6 23 AWG"
-# Stranded patch cords may have 20 % more resistance than solid cable of the category. From memory (iec-11801).
+# Patch cords may have 20 % more resistance than solid cable of the category. From memory (iec-11801).
 PATCH_FACTOR = 1.2
 PAIRS = 4
+_KNOWN = (
+    r"\b(?:cca|copper[- ]clad|aluminium|patch|stranded|flexible|solid|cable|copper|cord|[usf]{0,2}/?[uf]tp)\b"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,21 +53,32 @@ def read_ethernet_cable(text: str) -> EthernetCable:
     rest = without(without(text, r"\bcat(?:egory)?\.?\s*\d[a-z]?\b"), r"\d{2}\s*awg\b|\bawg\s*\d{2}\b")
     size = gauge[0] if gauge else str(row["gauge"]).split()[0]
     if not 22 <= int(size) <= 30:
-        raise PartError(f"{size} AWG is no conductor of network cable", "22 to 30 AWG", "24 AWG is usual for Cat5e")
+        raise PartError(
+            f"{size} AWG is no conductor of network cable", "22 to 30 AWG", "24 AWG is usual for Cat5e"
+        )
     assumed = [] if gauge else [f"{size} AWG"]
     metal = "copper-clad aluminium" if take(rest, r"\b(?:cca|copper[- ]clad)\b") else "copper"
     patch = take(rest, r"\b(?:patch|stranded|flexible)\b") is not None
-    known = r"\b(?:cca|copper[- ]clad|aluminium|patch|stranded|flexible|solid|cable|copper|cord|[usf]{0,2}/?[uf]tp)\b"
-    while take(rest, known):
-        rest = without(rest, known)
+    while take(rest, _KNOWN):
+        rest = without(rest, _KNOWN)
     if tidy(rest):
-        raise PartError(f"{tidy(rest)!r} says nothing about a network cable", EXPECTED, f"leave out {tidy(rest)!r}")
+        raise PartError(
+            f"{tidy(rest)!r} says nothing about a network cable", EXPECTED, f"leave out {tidy(rest)!r}"
+        )
     ohm = _conductor_ohm_per_km(size, str(row["gauge"]).split()[0], float(row["conductor_ohm_per_km"]))
     ohm *= (PATCH_FACTOR if patch else 1.0) * gauges.METAL_FACTORS[metal]
     area = gauges.awg_area_mm2(size)
     best = gauges.COPPER_OHM_MM2_PER_KM / area * gauges.METAL_LEAST_FACTORS[metal]
     return EthernetCable(
-        tidy(text), str(row["name"]), f"{size} AWG", area, ohm, min(best, ohm), metal, "iec-11801", "second-hand",
+        tidy(text),
+        str(row["name"]),
+        f"{size} AWG",
+        area,
+        ohm,
+        min(best, ohm),
+        metal,
+        "iec-11801",
+        "second-hand",
         tuple(assumed),
     )
 

@@ -92,8 +92,11 @@ def _file(name: str) -> str:
         if wanted in [word.lower() for word in words]:
             return file
     guess = like(name, [word.lower() for words in known.values() for word in words])
-    raise PartError(f"no chemistry is called {name!r}", ", ".join(chemistries()), f"did you mean {guess}?" if guess
-                    else "LFP is the usual lithium battery")
+    raise PartError(
+        f"no chemistry is called {name!r}",
+        ", ".join(chemistries()),
+        f"did you mean {guess}?" if guess else "LFP is the usual lithium battery",
+    )
 
 
 def _points(table: dict[float, float]) -> Points:

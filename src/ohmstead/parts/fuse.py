@@ -9,13 +9,22 @@ from .fuse_family import FuseFamily, Gate, Window, families, fuse_family
 from .words import either, like, nearest, take, tidy, without
 from .yaml_data import part_words
 
-__all__ = ["Fuse", "FuseFamily", "families", "fuse_family", "next_rating", "read_fuse", "with_rating", "with_window"]
+__all__ = [
+    "Fuse",
+    "FuseFamily",
+    "families",
+    "fuse_family",
+    "next_rating",
+    "read_fuse",
+    "with_rating",
+    "with_window",
+]
 EXPECTED = "a fuse such as 10 A blade, 80 A stud, 125 A class T or 20 A breaker"
 
 
 @dataclass(frozen=True, slots=True)
 class Fuse:
-    """One fuse: a rating of a family. `stated` replaces the family's time window when the builder knows better."""
+    """One fuse: a rating of a family. `stated` is a time window that the builder knows better."""
 
     rating_a: float
     family: FuseFamily
@@ -50,7 +59,9 @@ def read_fuse(text: str) -> Fuse:
     """
     words = tidy(text)
     if take(words, r"\d,\d"):
-        raise PartError(f"{words!r} has a comma inside a number", EXPECTED, "write a decimal point: 7.5 A blade")
+        raise PartError(
+            f"{words!r} has a comma inside a number", EXPECTED, "write a decimal point: 7.5 A blade"
+        )
     amperes = r"(?<![\d.])(\d+(?:\.\d+)?)\s*(m?)\s*a(?:mps?|mperes?)?\b"
     found = take(words, amperes)
     if found is None:
@@ -64,7 +75,9 @@ def read_fuse(text: str) -> Fuse:
 
 def _plain(words: str) -> str:
     """Words without case, order, hyphens or spaces around the x of a size."""
-    text = words.lower().replace("-", " ").replace("×", "x").replace(" x ", "x").replace("quick acting", "fast")
+    text = (
+        words.lower().replace("-", " ").replace("×", "x").replace(" x ", "x").replace("quick acting", "fast")
+    )
     return " ".join(sorted(text.split()))
 
 
@@ -77,14 +90,23 @@ def _family(words: str, volts: float | None) -> FuseFamily:
     named = [name for name, entries in known.items() if wanted in [_plain(entry) for entry in entries]]
     if not named:
         guess = like(words, [entry.lower() for entries in known.values() for entry in entries])
-        raise PartError(f"no fuse is called {words!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape")
+        raise PartError(
+            f"no fuse is called {words!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape"
+        )
     if volts is None:
-        return min((fuse_family(name) for name in named), key=lambda family: (family.variant_v or 0, family.rated_v))
-    fit = [family for family in map(fuse_family, named) if family.rated_v == volts or family.variant_v == volts
-           or volts in [at for at, _ in family.breaking]]
+        return min(
+            (fuse_family(name) for name in named), key=lambda family: (family.variant_v or 0, family.rated_v)
+        )
+    fit = [
+        family
+        for family in map(fuse_family, named)
+        if family.rated_v == volts or family.variant_v == volts or volts in [at for at, _ in family.breaking]
+    ]
     if not fit:
         rated = " or ".join(sorted({f"{at:g} V" for name in named for at, _ in fuse_family(name).breaking}))
-        raise PartError(f"no {words} fuse is made for {volts:g} V", f"{words} for {rated}", "leave out the voltage")
+        raise PartError(
+            f"no {words} fuse is made for {volts:g} V", f"{words} for {rated}", "leave out the voltage"
+        )
     return fit[0]
 
 
@@ -92,7 +114,9 @@ def _checked(text: str, rating: float, family: FuseFamily) -> Fuse:
     if rating not in family.ratings_a:
         steps = ", ".join(f"{step:g}" for step in family.ratings_a)
         raise PartError(
-            f"a {family.title} is not made for {rating:g} A", f"{steps} A", f"use {either(rating, family.ratings_a, 'A')}"
+            f"a {family.title} is not made for {rating:g} A",
+            f"{steps} A",
+            f"use {either(rating, family.ratings_a, 'A')}",
         )
     return Fuse(rating, family, text)
 
@@ -122,7 +146,9 @@ def rating_at_least(family: FuseFamily, current_a: float) -> float | None:
 def with_window(fuse: Fuse, points: Mapping[float, tuple[float, float]]) -> Fuse:
     """The same fuse with melting times read from its own sheet.
 
-    `points` maps a multiple of the rating, in per cent, to the shortest and longest time. [%, s]
+    `points` maps a multiple of the rating, in per cent, to the shortest and longest time [%, s]. Below the
+    stated multiples the family's own gates still hold; beyond them the last stated I²t does.
     """
-    gates = tuple(Gate(percent, least, most) for percent, (least, most) in sorted(points.items()))
-    return replace(fuse, stated=Window(fuse.rating_a, fuse.rating_a, gates, "stated"))
+    stated = tuple(Gate(percent, least, most) for percent, (least, most) in sorted(points.items()))
+    below = tuple(gate for gate in fuse.window.gates if gate.percent < stated[0].percent)
+    return replace(fuse, stated=Window(fuse.rating_a, fuse.rating_a, below + stated, "stated"))

@@ -9,7 +9,12 @@ from ..tables.reader import numbers, words
 COPPER_OHM_MM2_PER_KM = 17.241
 # Resistance in the metal's place of copper of the same area. Aluminium 28.264 nΩ·m (IEC 60889);
 # copper-clad aluminium 1.55 to 1.65 times copper. From memory.
-METAL_FACTORS = {"copper": 1.0, "tinned copper": 1.0, "copper-clad aluminium": 1.65, "aluminium": 28.264 / 17.241}
+METAL_FACTORS = {
+    "copper": 1.0,
+    "tinned copper": 1.0,
+    "copper-clad aluminium": 1.65,
+    "aluminium": 28.264 / 17.241,
+}
 METAL_LEAST_FACTORS = {**METAL_FACTORS, "copper-clad aluminium": 1.55}
 # Stranding over solid of the same gauge, from table 8 (6 AWG to 4/0: 1.019 to 1.023).
 STRANDED_FACTOR = 1.023

@@ -13,7 +13,8 @@ from .yaml_data import part_file, part_words
 EXPECTED = "an end such as ring M8, ferrule, tab 6.3, barrel 5.5x2.1 centre positive, bullet 3.5 or PV 4 mm2"
 _POLARITY = r"\b(?:centre|center|tip|pin|inner)[ -]*(positive|negative|\+|-|plus|minus)(?!\w)"
 _AREA = r"(?<![\d.])(\d+(?:\.\d+)?)\s*(?:mm2|mm²)(?!\w)"
-_SIZE = r"(?<![\d.])(\d+(?:\.\d+)?\s*[x×/]\s*\d+(?:\.\d+)?|m\d+(?:\.\d+)?|\d+(?:\.\d+)?)\s*(?:mm)?(?![\w.])"
+_NUMBER = r"\d+(?:\.\d+)?"
+_SIZE = rf"(?<![\d.])({_NUMBER}\s*[x×/]\s*{_NUMBER}|m{_NUMBER}|{_NUMBER})\s*(?:mm)?(?![\w.])"
 _FILLERS = r"\b(?:plug|socket|jack|male|female|terminal|connector|for|pair|insulated|uninsulated|type|crimped|eiaj)\b"
 
 
@@ -66,12 +67,24 @@ def read_end(text: str) -> End:
     rest = without(rest, _AREA) if area else rest.replace("mm2", "mm").replace("mm²", "mm")
     size, rest = _size(kind, entry, rest)
     if polarity and not part_file("plugs", kind).get("polarity"):
-        raise PartError(f"a {part_file('plugs', kind)['title']} has no centre", EXPECTED, "leave out the polarity")
+        raise PartError(
+            f"a {part_file('plugs', kind)['title']} has no centre", EXPECTED, "leave out the polarity"
+        )
     while take(rest, _FILLERS):
         rest = without(rest, _FILLERS)
     if tidy(rest):
-        raise PartError(f"{tidy(rest)!r} says nothing about a {part_file('plugs', kind)['title']}", EXPECTED, f"leave out {tidy(rest)!r}")
-    word = None if polarity is None else "centre negative" if polarity[0] in ("negative", "-", "minus") else "centre positive"
+        raise PartError(
+            f"{tidy(rest)!r} says nothing about a {part_file('plugs', kind)['title']}",
+            EXPECTED,
+            f"leave out {tidy(rest)!r}",
+        )
+    word = (
+        None
+        if polarity is None
+        else "centre negative"
+        if polarity[0] in ("negative", "-", "minus")
+        else "centre positive"
+    )
     end = _end(tidy(text), kind, size, word)
     return replace(end, wire_least_mm2=float(area[0]), wire_most_mm2=float(area[0])) if area else end
 
@@ -88,7 +101,9 @@ def _kind(text: str) -> tuple[str, str, str]:
             return kind, "", without(text, rf"(?<!\w){word}(?!\w)")
     first = text.split()[0] if text else ""
     guess = like(first, [word for word, _ in entries])
-    raise PartError(f"no end is called {text!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape")
+    raise PartError(
+        f"no end is called {text!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape"
+    )
 
 
 def _size(kind: str, alias: str, text: str) -> tuple[str, str]:
@@ -103,13 +118,17 @@ def _size(kind: str, alias: str, text: str) -> tuple[str, str]:
     if found is None:
         if "any" in sizes:
             return "any", text
-        raise PartError(f"the size of the {kind} is missing", f"{kind} " + ", ".join(sizes), f"write {kind} {sizes[0]}")
+        raise PartError(
+            f"the size of the {kind} is missing", f"{kind} " + ", ".join(sizes), f"write {kind} {sizes[0]}"
+        )
     wanted = _figures(found[0])
     for size in sizes:
         if size != "any" and _figures(size) == wanted:
             return size, without(text, _SIZE)
     known = ", ".join(size for size in sizes if size != "any")
-    raise PartError(f"no {kind} has the size {found[0]}", f"{kind} {known}" if known else kind, "measure it again")
+    raise PartError(
+        f"no {kind} has the size {found[0]}", f"{kind} {known}" if known else kind, "measure it again"
+    )
 
 
 def _figures(size: str) -> tuple[float, ...]:

@@ -7,15 +7,12 @@ from ..tables.reader import numbers, words
 from . import gauges
 from .faults import PartError
 from .insulation import Insulation, read_insulation
+from .wire_size import EXPECTED, WireSize, read_wire_size
 from .words import like, take, tidy, without
 
-EXPECTED = "a wire such as 2.5 mm2, 16 mm2 tinned XLPE, 10 AWG or 8 gauge SAE"
 SYSTEMS = ("mm2", "AWG", "SAE", "vehicle")
-_NUMBER = r"(?<![\d./])(\d+(?:\.\d+)?)\s*"
-_GAUGE = r"(?<![\d./])(\d/0|\d{1,2})"
-_KNOWN = ["solid", "stranded", "flexible", "tinned", "plain", "bare", "copper", "aluminium", "cca", "copper-clad",
-          "class", "vehicle", "auto", "automotive", "awg", "gauge", "sae", "mm2", "cable", "wire", "clad"]
-_FILLERS = {"wire", "cable", "copper", "plain", "bare", "single", "core", "conductor", "battery", "twin", "fine"}
+_KNOWN = ["solid", "stranded", "flexible", "tinned", "plain", "bare", "copper", "aluminium", "cca", "copper-clad", "class", "vehicle", "auto", "automotive", "awg", "gauge", "sae", "mm2", "cable", "wire", "clad"]
+_FILLERS = ["wire", "cable", "copper", "plain", "bare", "single", "core", "conductor", "battery", "twin", "fine"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,16 +44,6 @@ class Wire:
         return self.designation
 
 
-@dataclass(frozen=True, slots=True)
-class _Size:
-    """What the size words said."""
-
-    system: str
-    size: str
-    area_mm2: float
-    ambiguous: str = ""
-
-
 @cache
 def read_wire(text: str) -> Wire:
     """The wire behind a builder's words, in any order. Raises PartError.
@@ -69,7 +56,7 @@ def read_wire(text: str) -> Wire:
     insulation, said_insulation, rest = read_insulation(rest)
     metal, rest = _metal(rest)
     strand, rest = _strand(rest)
-    size, rest = _size(rest, text)
+    size, rest = read_wire_size(rest, text)
     left = [word for word in rest.lower().split() if word not in _FILLERS]
     if left:
         guess = like(left[0], _KNOWN)
@@ -101,7 +88,9 @@ def _strand(text: str) -> tuple[str, str]:
     found = take(text, r"\bclass\s*(\d+)\b")
     if found:
         if found[0] not in ("1", "2", "5", "6"):
-            raise PartError(f"there is no conductor class {found[0]}", "class 1, 2, 5 or 6", "class 5 is flexible wire")
+            raise PartError(
+                f"there is no conductor class {found[0]}", "class 1, 2, 5 or 6", "class 5 is flexible wire"
+            )
         return found[0], without(text, r"\bclass\s*\d+\b")
     for word, strand in (("solid", "1"), ("stranded", "2"), ("flexible", "5"), ("fine-stranded", "5")):
         if take(text, rf"\b{word}\b"):
@@ -109,73 +98,7 @@ def _strand(text: str) -> tuple[str, str]:
     return "", text
 
 
-def _size(text: str, whole: str) -> tuple[_Size, str]:
-    """The size words, and the text without them."""
-    vehicle = r"\b(?:automotive|auto|vehicle|car)\b"
-    is_vehicle = take(text, vehicle) is not None
-    text = without(text, vehicle)
-    metric = _NUMBER + r"(?:mm2|mm²|mm\^2|sq\.?\s?mm)(?!\w)"
-    found = take(text, metric)
-    if found:
-        return _metric_size(float(found[0]), is_vehicle), without(text, metric)
-    trade = _NUMBER + r"mm\b"
-    found = take(text, trade)
-    if found:
-        return _trade_size(float(found[0])), without(text, trade)
-    sae = r"\bsae\b"
-    awg = r"\b(?:awg|b&s)\b"
-    system = "SAE" if take(text, sae) else "AWG" if take(text, awg) else ""
-    text = without(without(text, sae), awg)
-    gauge = r"#?\s*" + _GAUGE + r"\s*(?:gauge|ga|g)?\b"
-    found = take(text, gauge)
-    named = take(text, r"\d\s*(?:gauge|ga)\b|gauge") is not None
-    if found and (system or named):
-        return _gauge_size(found[0], system or ("SAE" if is_vehicle else "?")), without(text, gauge)
-    number = take(text, _NUMBER)
-    if number and system:
-        return _gauge_size(number[0], system), text
-    if number:
-        mend = f"write {number[0]} mm2" + (f" or {number[0]} AWG" if number[0] in gauges.AWG_SIZES else "")
-        raise PartError(f"the size {number[0]} has no unit", EXPECTED, mend)
-    raise PartError(f"{whole!r} names no wire size", EXPECTED, "start with the size, such as 2.5 mm2")
-
-
-def _metric_size(area_mm2: float, is_vehicle: bool) -> _Size:
-    if not 0.05 <= area_mm2 <= 400:
-        raise PartError(f"{area_mm2:g} mm2 is no size of wire", "0.05 mm2 to 400 mm2", "check the number and the unit")
-    return _Size("vehicle" if is_vehicle else "mm2", f"{area_mm2:g} mm2", area_mm2)
-
-
-def _trade_size(diameter: float) -> _Size:
-    """Cable sold by its outer diameter: take the copper it usually holds."""
-    table = dict(zip(numbers("vehicle_trade_mm", "trade_mm"), numbers("vehicle_trade_mm", "size_mm2"), strict=True))
-    inside = table.get(diameter)
-    if inside is None:
-        raise PartError(f"{diameter:g} mm is a diameter, not a cross-section", EXPECTED, f"write {diameter:g} mm2")
-    told = (f"{diameter:g} mm may be the outer diameter of vehicle cable ({inside:g} mm² of copper) "
-            f"or {diameter:g} mm²; counted as {inside:g} mm²")
-    return _Size("vehicle", f"{inside:g} mm2", inside, told)
-
-
-def _gauge_size(size: str, system: str) -> _Size:
-    if size not in gauges.AWG_SIZES:
-        raise PartError(f"there is no gauge {size}", "30 to 1, 1/0, 2/0, 3/0 or 4/0", "2/0 is written with its zero")
-    if system == "AWG":
-        return _Size("AWG", f"{size} AWG", gauges.awg_area_mm2(size))
-    if size not in words("sae_area", "size"):
-        if system == "?":
-            return _Size("AWG", f"{size} AWG", gauges.awg_area_mm2(size))
-        raise PartError(f"no area is known for SAE gauge {size}", "SAE gauge " + ", ".join(words("sae_area", "size")),
-                        "state the cross-section in mm2")
-    area = gauges.sae_area_mm2(size)
-    if system == "SAE":
-        return _Size("SAE", f"{size} gauge SAE", area)
-    told = (f"{size} gauge may be AWG ({gauges.awg_area_mm2(size):.3g} mm²) or the thinner SAE cable "
-            f"({area:.3g} mm²); counted as SAE")
-    return _Size("SAE", f"{size} gauge SAE", area, told)
-
-
-def _wire(text: str, size: _Size, metal: str, strand: str, insulation: Insulation, said: str) -> Wire:
+def _wire(text: str, size: WireSize, metal: str, strand: str, insulation: Insulation, said: str) -> Wire:
     """Puts resistances and assumptions together."""
     assumed = [] if said else [f"{insulation.name} {insulation.limit_c:g} °C"]
     finish = "tinned" if metal == "tinned copper" else "plain"
@@ -187,7 +110,11 @@ def _wire(text: str, size: _Size, metal: str, strand: str, insulation: Insulatio
     elif size.system == "SAE":
         kind = "stranded"
         factor = gauges.TINNED_STRANDED_FACTOR if finish == "tinned" else gauges.STRANDED_FACTOR
-        ohm, source, read = gauges.COPPER_OHM_MM2_PER_KM / size.area_mm2 * factor, "iso-sae-sizes", "second-hand"
+        ohm, source, read = (
+            gauges.COPPER_OHM_MM2_PER_KM / size.area_mm2 * factor,
+            "iso-sae-sizes",
+            "second-hand",
+        )
     else:
         kind = f"class {strand or '5'}"
         if not strand and size.system == "mm2":
@@ -196,18 +123,35 @@ def _wire(text: str, size: _Size, metal: str, strand: str, insulation: Insulatio
         if found is None:
             assumed.append(f"{size.size} is no standard size; resistance from the area")
             factor = gauges.FINE_STRANDED_FACTOR * (1.03 if finish == "tinned" else 1.0)
-            ohm, source, read = gauges.COPPER_OHM_MM2_PER_KM / size.area_mm2 * factor, "iec-60949", "second-hand"
+            ohm, source, read = (
+                gauges.COPPER_OHM_MM2_PER_KM / size.area_mm2 * factor,
+                "iec-60949",
+                "second-hand",
+            )
         else:
             ohm, source, read = found
     best = gauges.COPPER_OHM_MM2_PER_KM / size.area_mm2 * gauges.METAL_LEAST_FACTORS[metal]
     ohm *= gauges.METAL_FACTORS[metal]
     return Wire(
-        text, size.system, size.size, size.area_mm2, ohm, min(best, ohm), kind, metal, insulation.name,
-        insulation.limit_c, insulation.fault_c, source, read, tuple(assumed), size.ambiguous,
+        text,
+        size.system,
+        size.size,
+        size.area_mm2,
+        ohm,
+        min(best, ohm),
+        kind,
+        metal,
+        insulation.name,
+        insulation.limit_c,
+        insulation.fault_c,
+        source,
+        read,
+        tuple(assumed),
+        size.ambiguous,
     )
 
 
-def _table_resistance(size: _Size, strand: str, finish: str) -> tuple[float, str, str] | None:
+def _table_resistance(size: WireSize, strand: str, finish: str) -> tuple[float, str, str] | None:
     """Largest resistance from the tables of metric sizes."""
     if size.system == "vehicle" and finish == "plain":
         ohm = gauges.vehicle_resistance(size.area_mm2)
@@ -244,10 +188,19 @@ def next_larger(wire: Wire) -> Wire | None:
 
 def like_wire(wire: Wire, size: str) -> Wire:
     """A wire of another size with the same metal, strands and insulation."""
-    words_of = {"copper": "", "tinned copper": "tinned", "copper-clad aluminium": "CCA", "aluminium": "aluminium"}
+    words_of = {
+        "copper": "",
+        "tinned copper": "tinned",
+        "copper-clad aluminium": "CCA",
+        "aluminium": "aluminium",
+    }
     strand = wire.strand_class if wire.system in ("mm2", "AWG") else ""
     other = read_wire(tidy(f"{size} {strand} {words_of[wire.metal]}"))
     return replace(
-        other, insulation=wire.insulation, insulation_c=wire.insulation_c, fault_c=wire.fault_c, assumed=wire.assumed,
+        other,
+        insulation=wire.insulation,
+        insulation_c=wire.insulation_c,
+        fault_c=wire.fault_c,
+        assumed=wire.assumed,
         designation=tidy(f"{size} {words_of[wire.metal]}"),
     )

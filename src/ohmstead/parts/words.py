@@ -3,7 +3,6 @@
 import re
 
 
-
 def take(text: str, pattern: str) -> tuple[str, ...] | None:
     """The groups of the first match (all of it when it has none), ignoring case; None when there is none."""
     found = re.search(pattern, text, re.IGNORECASE)

@@ -72,7 +72,11 @@ def cold_factor(cell: Chemistry, temperature_c: float) -> float:
 
 
 def pack_resistance_ohm(
-    cell: Chemistry, n_series: int, n_parallel: int, capacity_ah: float, temperature_c: float = 25.0,
+    cell: Chemistry,
+    n_series: int,
+    n_parallel: int,
+    capacity_ah: float,
+    temperature_c: float = 25.0,
     bound: str = "usual",
 ) -> float:
     """Resistance of a pack with its links.
@@ -118,6 +122,68 @@ def pack_resistance_ohm(
     }[bound]
     one_cell = scaled / (capacity_ah / n_parallel) * cold_factor(cell, temperature_c)
     return n_series / n_parallel * (one_cell + link)
+
+
+def fresh_resistance_ohm(cell: Chemistry, n_series: int, capacity_ah: float) -> float:
+    """Resistance of a fresh, warm pack with good links: for the largest fault.
+
+    Parameters
+    ----------
+    cell : Chemistry
+        The chemistry.
+    n_series : int
+        Cells in series.
+    capacity_ah : float
+        Capacity of the whole pack. [Ah]
+
+    Returns
+    -------
+    float
+        Between the terminals of the pack. [Ω]
+
+    Source
+    ------
+    As `pack_resistance_ohm`.
+
+    Examples
+    --------
+    >>> from ohmstead.parts.cell import chemistry
+    >>> round(fresh_resistance_ohm(chemistry("LFP"), 8, 230.0) * 1000, 2)
+    1.97
+    """
+    return pack_resistance_ohm(cell, n_series, 1, capacity_ah, bound="least")
+
+
+def working_resistance_ohm(cell: Chemistry, n_series: int, capacity_ah: float, temperature_c: float) -> float:
+    """Resistance of an old pack, nearly empty, at a temperature: for low voltage and the smallest fault.
+
+    Parameters
+    ----------
+    cell : Chemistry
+        The chemistry.
+    n_series : int
+        Cells in series.
+    capacity_ah : float
+        Capacity of the whole pack. [Ah]
+    temperature_c : float
+        Temperature of the cells. [°C]
+
+    Returns
+    -------
+    float
+        Between the terminals of the pack. [Ω]
+
+    Source
+    ------
+    As `pack_resistance_ohm`.
+
+    Examples
+    --------
+    >>> from ohmstead.parts.cell import chemistry
+    >>> round(working_resistance_ohm(chemistry("LFP"), 8, 230.0, 25.0) * 1000, 1)
+    12.2
+    """
+    return pack_resistance_ohm(cell, n_series, 1, capacity_ah, temperature_c, "most")
 
 
 def short_circuit_a(source_v: float, resistance_ohm: float) -> float:

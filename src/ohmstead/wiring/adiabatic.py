@@ -41,7 +41,8 @@ def k_factor(start_c: float, end_c: float) -> float:
     return sqrt(constant * log((ZERO_BELOW_C + end_c) / (ZERO_BELOW_C + start_c)))
 
 
-# Copper-clad aluminium and aluminium swallow less: k of aluminium over k of copper, 76/115. Source: iec-60364-4-43.
+# Aluminium and copper-clad aluminium swallow less: k of aluminium over k of copper, 76/115.
+# Source: iec-60364-4-43.
 METAL_SHARE = {"copper": 1.0, "tinned copper": 1.0, "copper-clad aluminium": 76 / 115, "aluminium": 76 / 115}
 
 

@@ -1,9 +1,9 @@
 """What a wire may carry for hours, by the table set that judges the site.
 
-"IEC" uses the tables of IEC 60364-5-52 for two loaded conductors, "US" those of NFPA 70, "small craft" the
-public federal table, "vehicle" the guide currents of road vehicle cable. Between two sizes of a table the value
-is taken on the log-log line; thinner wire keeps the current density of the thinnest row; thicker wire
-counts as the thickest row.
+"IEC" uses the tables of IEC 60364-5-52 for two loaded conductors, "US" those of NFPA 70, "small craft"
+the public federal table, "vehicle" the guide currents of road vehicle cable. Between two sizes of a table
+the value is taken on the log-log line; thinner wire keeps the current density of the thinnest row;
+thicker wire counts as the thickest row.
 """
 
 from dataclasses import dataclass
@@ -20,7 +20,6 @@ METHODS = ("free air", "clipped", "in conduit", "in trunking", "bundled")
 RULES = ("IEC", "US", "small craft", "vehicle")
 TABLE_AIR_C = 30.0
 COLDEST_AIR_C = 10.0  # the tables give no more current below this
-# Copper-clad aluminium and aluminium carry less: root of the ratio of conductivities.
 Points = tuple[tuple[float, float], ...]
 
 
@@ -100,12 +99,34 @@ def ampacity_a(wire: Wire, laid: Laying, ambient_c: float, rules: str = "IEC") -
     limit_c = min(wire.insulation_c, table_c)
     ambient = _ambient_factor(limit_c, table_c, ambient_c, rules)
     grouping = _grouping_factor(laid, rules)
-    metal = sqrt(1.0 / gauges.METAL_FACTORS[wire.metal])
-    source, place, read = _PROVENANCE[table]
-    return Ampacity(
-        base * ambient * grouping * metal, base, ambient, grouping, metal, limit_c, table, column, source, place, read,
-        note,
-    )
+    metal = sqrt(1.0 / gauges.METAL_FACTORS[wire.metal])  # same heat, so the root of the resistances' ratio
+    value = base * ambient * grouping * metal
+    return Ampacity(value, base, ambient, grouping, metal, limit_c, table, column, *_PROVENANCE[table], note)
+
+
+def stated_ampacity(value_a: float) -> Ampacity:
+    """What the builder says the wire may carry, in place of the table.
+
+    Parameters
+    ----------
+    value_a : float
+        Stated current. [A]
+
+    Returns
+    -------
+    Ampacity
+        The stated value, no table.
+
+    Source
+    ------
+    The site file.
+
+    Examples
+    --------
+    >>> stated_ampacity(20.0).read
+    'stated'
+    """
+    return Ampacity(value_a, value_a, 1.0, 1.0, 1.0, 70.0, "", "", "", "", "stated")
 
 
 _PROVENANCE = {

@@ -7,7 +7,7 @@ from ..parts.wire import Wire
 ZERO_BELOW_C = {"copper": 234.5, "tinned copper": 234.5, "copper-clad aluminium": 229.0, "aluminium": 228.0}
 
 
-def resistance_factor(temperature_c: float, metal: str = "copper") -> float:
+def temperature_factor(temperature_c: float, metal: str = "copper") -> float:
     """How many times the resistance at 20 °C a conductor has at another temperature.
 
     R / R20 = (β + T) / (β + 20), β = 234.5 for copper
@@ -30,7 +30,7 @@ def resistance_factor(temperature_c: float, metal: str = "copper") -> float:
 
     Examples
     --------
-    >>> [round(resistance_factor(t), 3) for t in (30, 70, 90)]
+    >>> [round(temperature_factor(t), 3) for t in (30, 70, 90)]
     [1.039, 1.196, 1.275]
     """
     zero = ZERO_BELOW_C[metal]
@@ -65,7 +65,7 @@ def loop_resistance_ohm(length_m: float, resistance_20_ohm_per_km: float, temper
     >>> round(loop_resistance_ohm(2.4, 13.3, 70.0), 4)
     0.0764
     """
-    return 2.0 * length_m / 1000.0 * resistance_20_ohm_per_km * resistance_factor(temperature_c)
+    return 2.0 * length_m / 1000.0 * resistance_20_ohm_per_km * temperature_factor(temperature_c)
 
 
 def wire_loop_ohm(wire: Wire, length_m: float, temperature_c: float, bound: str = "most") -> float:
@@ -98,7 +98,7 @@ def wire_loop_ohm(wire: Wire, length_m: float, temperature_c: float, bound: str 
     0.0764
     """
     per_km = wire.resistance_20_ohm_per_km if bound == "most" else wire.resistance_20_best_ohm_per_km
-    return 2.0 * length_m / 1000.0 * per_km * resistance_factor(temperature_c, wire.metal)
+    return 2.0 * length_m / 1000.0 * per_km * temperature_factor(temperature_c, wire.metal)
 
 
 def conductor_temperature_c(current_a: float, ampacity_a: float, limit_c: float, ambient_c: float) -> float:

@@ -6,7 +6,7 @@ from math import nan, sqrt
 
 from ..parts.cable import EthernetCable
 from ..tables.reader import rows
-from .conductor import resistance_factor
+from .conductor import temperature_factor
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +50,34 @@ def power_class(number: int) -> PowerClass:
     """
     for row in rows("poe_class"):
         if int(row["class"]) == number:
-            values = {key: float(value) for key, value in row.items() if key not in ("class", "type", "pairs")}
+            values = {key: float(value) for key, value in row.items() if key.endswith(("_w", "_v", "_ohm"))}
             return PowerClass(number, int(row["type"]), pairs=int(row["pairs"]), **values)
     raise KeyError(f"no power class {number}")
+
+
+def reserved_w(number: int) -> float:
+    """Power that a source sets aside for a device of a class.
+
+    Parameters
+    ----------
+    number : int
+        The class, 0 to 8.
+
+    Returns
+    -------
+    float
+        Power at the port. [W]
+
+    Source
+    ------
+    ieee-802.3, clauses 33 and 145.
+
+    Examples
+    --------
+    >>> reserved_w(4)
+    30.0
+    """
+    return power_class(number).source_w
 
 
 def cable_loop_ohm(
@@ -91,7 +116,7 @@ def cable_loop_ohm(
     9.38
     """
     per_km = cable.conductor_ohm_per_km if bound == "most" else cable.conductor_best_ohm_per_km
-    return 2.0 * per_km * length_m / 1000.0 / pairs * resistance_factor(temperature_c, cable.metal)
+    return 2.0 * per_km * length_m / 1000.0 / pairs * temperature_factor(temperature_c, cable.metal)
 
 
 def device_voltage_v(source_v: float, power_w: float, loop_ohm: float) -> float:

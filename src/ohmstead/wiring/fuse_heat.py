@@ -1,8 +1,10 @@
-"""Resistance of a fuse, cold and at its current, and what it heats; its melting I²t."""
+"""Resistance of a fuse, cold and at its current, and what it heats."""
 
 from ..parts.fuse import Fuse
 from ..parts.fuse_family import between
-from .fuse_time import HOT_OVER_COLD, melting_window_s
+
+# Resistance at rated current over cold resistance: 1.3 to 1.7. Source: common-practice, from two datasheets.
+HOT_OVER_COLD = 1.5
 
 
 def hot_resistance_ohm(fuse: Fuse) -> float:
@@ -81,8 +83,8 @@ def resistance_ohm(fuse: Fuse, current_a: float) -> float:
     --------
     >>> from ohmstead.parts.fuse import read_fuse
     >>> fuse = read_fuse("40 A blade")
-    >>> resistance_ohm(fuse, 0.0) == cold_resistance_ohm(fuse), resistance_ohm(fuse, 40.0) == hot_resistance_ohm(fuse)
-    (True, True)
+    >>> [round(resistance_ohm(fuse, current) * 1000, 2) for current in (0.0, 20.0, 40.0)]
+    [1.44, 1.68, 2.4]
     """
     cold, hot = cold_resistance_ohm(fuse), hot_resistance_ohm(fuse)
     return cold + (hot - cold) * min(1.0, current_a / fuse.rating_a) ** 2
@@ -114,34 +116,3 @@ def heat_w(fuse: Fuse, current_a: float) -> float:
     3.0
     """
     return current_a**2 * resistance_ohm(fuse, current_a)
-
-
-def melting_a2s(fuse: Fuse) -> float:
-    """Nominal melting I²t: published where it is, else the least that the time window allows.
-
-    Parameters
-    ----------
-    fuse : Fuse
-        The fuse or breaker.
-
-    Returns
-    -------
-    float
-        I²t that melts it in a time too short for heat to leave. [A²s]
-
-    Source
-    ------
-    fuse-sheet-blade; else the fast side of the family's time window at its last point.
-
-    Examples
-    --------
-    >>> from ohmstead.parts.fuse import read_fuse
-    >>> melting_a2s(read_fuse("40 A blade")), round(melting_a2s(read_fuse("10 A blade")))
-    (3300.0, 108)
-    """
-    published = dict(fuse.family.melting_a2s).get(fuse.rating_a)
-    if published is not None and fuse.stated is None:
-        return published
-    last = max((gate.percent for gate in fuse.window.gates if gate.least_s is not None), default=0.0)
-    current_a = fuse.rating_a * last / 100.0
-    return current_a**2 * melting_window_s(fuse, current_a)[0]

@@ -8,10 +8,22 @@ from math import exp, inf, log, sqrt
 
 from ..parts.fuse import Fuse
 from ..parts.fuse_family import between
+from .fuse_heat import cold_resistance_ohm, heat_w, hot_resistance_ohm
+
+__all__ = [
+    "ambient_share",
+    "cold_resistance_ohm",
+    "continuous_a",
+    "heat_w",
+    "holds_for",
+    "hot_resistance_ohm",
+    "melting_a2s",
+    "melting_window_s",
+    "opens_within",
+    "surely_holds_a",
+]
 
 REFERENCE_C = 25.0  # ambient at which time windows are published
-# Resistance at rated current over cold resistance: 1.3 to 1.7. Source: common-practice, from two datasheets.
-HOT_OVER_COLD = 1.5
 Curve = tuple[tuple[float, float], ...]
 
 
@@ -266,3 +278,34 @@ def surely_holds_a(fuse: Fuse, duration_s: float, ambient_c: float = REFERENCE_C
         if t1 <= duration_s < t0:
             return exp(log(p0) + log(t0 / duration_s) / log(t0 / t1) * log(p1 / p0)) * ampere_of_percent
     return last_percent * ampere_of_percent
+
+
+def melting_a2s(fuse: Fuse) -> float:
+    """Nominal melting I²t: published where it is, else the least that the time window allows.
+
+    Parameters
+    ----------
+    fuse : Fuse
+        The fuse or breaker.
+
+    Returns
+    -------
+    float
+        I²t that melts it in a time too short for heat to leave. [A²s]
+
+    Source
+    ------
+    fuse-sheet-blade; else the fast side of the family's time window at its last point.
+
+    Examples
+    --------
+    >>> from ohmstead.parts.fuse import read_fuse
+    >>> melting_a2s(read_fuse("40 A blade")), round(melting_a2s(read_fuse("10 A blade")))
+    (3300.0, 108)
+    """
+    published = dict(fuse.family.melting_a2s).get(fuse.rating_a)
+    if published is not None and fuse.stated is None:
+        return published
+    last = max((gate.percent for gate in fuse.window.gates if gate.least_s is not None), default=0.0)
+    current_a = fuse.rating_a * last / 100.0
+    return current_a**2 * melting_window_s(fuse, current_a)[0]
