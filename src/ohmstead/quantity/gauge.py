@@ -10,7 +10,7 @@ THICKEST, THINNEST = -3, 56
 KCMIL_MM2 = math.pi / 4 * 0.0254**2 * 1000
 """Area of a thousand circular mils. [mm²]"""
 
-_GAUGE = re.compile(r"(?:AWG\s*)?(?:([1-4])/0|(0{1,4})|([1-9][0-9]?))(?:\s*AWG)?", re.IGNORECASE)
+_GAUGE = re.compile(r"(?:AWG\s*)?#?(?:([1-4])/0|(0{1,4})|([1-9][0-9]?))(?:\s*AWG)?", re.IGNORECASE)
 
 
 def gauge_area_mm2(gauge: int) -> float:

@@ -10,7 +10,7 @@ from .units import DIMENSIONS
 
 _PLUS_MINUS = re.compile(r" ?(?:±|\+/-|-/\+|\+-) ?")
 _RANGE_MARK = re.compile(r" ?(?:\.\.|…|–|—|\bto\b) ?")
-_HYPHEN = re.compile(r"([0-9.,]+(?: ?[^\s\-+0-9eE][^\-+]*?)?) ?- ?([0-9][^\-+]*)")
+_HYPHEN = re.compile(r"([0-9.,]+(?: ?[^\s\-+0-9.,eE][^\-+]*?)?) ?- ?([0-9][^\-+]*)")
 _SIDE = r" ?([+-]) ?([0-9.,]+) ?([^0-9+\-/]*)"
 _BOTH_SIDES = re.compile(rf"(.*[^ +-]){_SIDE}/?{_SIDE}")
 _ONE_SIDE = re.compile(r"(.*[^ +\-]) ?(?:\+ ?([0-9].*)|- ?([0-9.,]+ ?%))")
@@ -112,7 +112,7 @@ def _spread(text: str, nominal: float, dimension: str) -> float:
     unit = unit_of(text, dimension)
     noun, example = DIMENSIONS[dimension].noun, DIMENSIONS[dimension].examples[0]
     if unit == "%":
-        if dimension.startswith("temperature"):
+        if dimension == "temperature":
             mend = f"write the tolerance in K: {example} ± 3 K"
             raise complaint(dimension, "a tolerance in % has no meaning for a temperature", mend)
         return read_term(text, "share") * abs(nominal)
@@ -121,6 +121,6 @@ def _spread(text: str, nominal: float, dimension: str) -> float:
     if not unit and dimension != "number":
         number = quoted(text)
         choices = f"± {number} % or ± {number} {DIMENSIONS[dimension].suggest[0]}"
-        choices = f"± {number} K" if dimension.startswith("temperature") else choices
+        choices = f"± {number} K" if dimension == "temperature" else choices
         raise complaint(dimension, f"the tolerance of {noun} needs a unit", f"write {choices}")
     return read_term(text, "temperature difference" if dimension == "temperature" else dimension)

@@ -35,7 +35,6 @@ _LADDERS: dict[str, tuple[Step, ...]] = {
     "mass": ((1.0, 1.0, "kg"), (0.0, 1e-3, "g")),
 }
 _DIFFERENCES = {"temperature": "temperature difference"}
-_TEMPERATURES = ("temperature", "temperature difference")
 STATED_DIGITS = 4
 MOST_DIGITS = 9
 
@@ -62,7 +61,7 @@ def show_span(span: Span, dimension: str) -> str:
     """
     if span.is_exact:
         return show(span.nominal, dimension, STATED_DIGITS if span.stated else 3)
-    if span.stated == "percent" and span.nominal and dimension not in _TEMPERATURES:
+    if span.stated == "percent" and span.nominal and dimension not in _DIFFERENCES:
         return _show_percent(span, dimension)
     if span.stated == "amount" and dimension != "share":
         return _show_amount(span, dimension)
@@ -110,7 +109,7 @@ def _show_as(value: float, step: Step, dimension: str, digits: int) -> str:
 def _figures_in(value: float, step: Step, dimension: str, digits: int) -> str:
     if dimension == "count" and value == value // 1:
         return f"{value:.0f}"
-    if dimension in _TEMPERATURES:  # a zero that is nobody's zero: 0.00001 °C is 0 °C
+    if dimension == "temperature":  # its zero is like any other value: 0.00001 °C is 0 °C
         value = round(value, digits)
     return figures(value / step[1], digits)
 

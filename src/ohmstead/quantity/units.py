@@ -44,7 +44,7 @@ DIMENSIONS: dict[str, Dimension] = {
 
 _POWERS: dict[str, dict[int, tuple[str, ...]]] = {
     "voltage": {0: ("V", "v", "VDC", "Vdc", "V DC", "volt", "volts"), -3: ("mV",), -6: ("µV",), 3: ("kV",)},
-    "current": {0: ("A", "a", "A DC", "amp", "amps", "ampere", "amperes"), -3: ("mA",), -6: ("µA",), 3: ("kA",)},
+    "current": {0: ("A", "a", "amp", "amps", "ampere", "amperes"), -3: ("mA",), -6: ("µA",), 3: ("kA",)},
     "power": {0: ("W", "w", "watt", "watts"), -3: ("mW",), -6: ("µW",), 3: ("kW",)},
     "energy": {0: ("Wh", "wh"), -3: ("mWh",), 3: ("kWh",)},
     "charge": {0: ("Ah", "ah"), -3: ("mAh",)},
