@@ -24,9 +24,9 @@ except ImportError:  # PyYAML without its compiled part: the same, only slower
 DEEPEST = 20
 _SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u200a\u202f", " "))
 _STYLES = {None: "plain", "": "plain", "'": "quoted", '"': "quoted", "|": "block", ">": "block"}
-_NUMBER_END = re.compile(r"[0-9]$")
-_CLOCK = re.compile(r"(?:[0-9]{1,2}:[0-9]{2}|dusk|dawn)")
-_UNWANTED = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
+_NUMBER_END = r"[0-9]$"
+_CLOCK = r"(?:[0-9]{1,2}:[0-9]{2}|dusk|dawn)"
+_UNWANTED = "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]"
 
 
 def compose(text: str, file: str) -> tuple[Node | None, list[Problem]]:
@@ -112,7 +112,7 @@ class _Tree:
         node.text = text.strip()
         if event.anchor is not None or event.tag is not None:
             self._adorned(event)
-        if event.style == '"' and _UNWANTED.search(text):
+        if event.style == '"' and re.search(_UNWANTED, text):
             self._hazard(
                 event,
                 "this quoted text holds a control character",
@@ -237,10 +237,10 @@ class _Tree:
             label, old = before[0].text, before[1]
             place = Place(self.file, old.line, old.column, old.start, key.end)
             gap = self.text[old.end : key.start]
-            if gap == "," and _NUMBER_END.search(old.text) and key.text[:1].isdigit():
+            if gap == "," and re.search(_NUMBER_END, old.text) and key.text[:1].isdigit():
                 self._decimal_comma(place, label, old.text, key.text)
                 return "drop"
-            if _CLOCK.match(old.text) and _CLOCK.match(key.text):
+            if re.match(_CLOCK, old.text) and re.match(_CLOCK, key.text):
                 self._problem(
                     place,
                     f"the comma ends the value of {quoted(label)} inside braces",

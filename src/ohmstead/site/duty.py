@@ -12,11 +12,11 @@ from .problems import refuse
 
 _EXPECTED = "03:30-09:30, dusk..dawn, dawn..dusk, 2 h a day, now and then, always, or rest"
 _EXAMPLE = "{recording: 03:30-09:30, idle: rest}"
-_CLOCK = re.compile(r"([0-9]{1,2}):([0-9]{2})\s*(?:-|–|\.\.)\s*([0-9]{1,2}):([0-9]{2})")
-_DARK = re.compile(r"dusk\s*(?:-|–|\.\.)\s*dawn")
-_LIGHT = re.compile(r"dawn\s*(?:-|–|\.\.)\s*dusk")
-_DAILY = re.compile(r"(.*\S)\s+(?:a|per)\s+day")
-_WEEKDAY = re.compile(r"\b(?:mon|tue|wed|thu|fri|sat|sun|week)(?:s?day)?s?\b", re.IGNORECASE)
+_CLOCK = r"([0-9]{1,2}):([0-9]{2})\s*(?:-|–|\.\.)\s*([0-9]{1,2}):([0-9]{2})"
+_DARK = r"dusk\s*(?:-|–|\.\.)\s*dawn"
+_LIGHT = r"dawn\s*(?:-|–|\.\.)\s*dusk"
+_DAILY = r"(.*\S)\s+(?:a|per)\s+day"
+_WEEKDAY = r"(?i)\b(?:mon|tue|wed|thu|fri|sat|sun|week)(?:s?day)?s?\b"
 
 
 def duty(node: Node, label: str, field: Field) -> tuple[DutyEntry, ...]:
@@ -65,17 +65,17 @@ def _time(state: str, words: str, node: Node, label: str) -> DutyEntry:
         return DutyEntry(state, "any")
     if words == "always":
         return DutyEntry(state, "clock", 0.0, 24.0)
-    if _DARK.fullmatch(words):
+    if re.fullmatch(_DARK, words):
         return DutyEntry(state, "dark")
-    if _LIGHT.fullmatch(words):
+    if re.fullmatch(_LIGHT, words):
         return DutyEntry(state, "light")
-    clock = _CLOCK.fullmatch(words)
+    clock = re.fullmatch(_CLOCK, words)
     if clock:
         return _clock(state, [int(group) for group in clock.groups()], node, label)
-    daily = _DAILY.fullmatch(words)
+    daily = re.fullmatch(_DAILY, words)
     if daily:
         return _daily(state, daily[1], node, label)
-    if _WEEKDAY.search(words):
+    if re.search(_WEEKDAY, words):
         refuse(
             node.place,
             f"{label}: days of the week are not read by this version yet",

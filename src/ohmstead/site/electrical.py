@@ -16,7 +16,7 @@ from .problems import Problem, Refusal, refuse
 
 _ANY_POWER = bounds_of("0 or more", "power")
 _VOLTAGE = bounds_of("", "voltage")
-_CURRENT = re.compile(r"[0-9.,\s]*[0-9]\s*[mµ]?(?:A|a|amps?|amperes?)\s*")
+_CURRENT = r"[0-9.,\s]*[0-9]\s*[mµ]?(?:A|a|amps?|amperes?)\s*"
 _DRAWS = "{idle: 7 W, recording: 24 W, start-up: 55 W for 25 s}"
 
 
@@ -28,7 +28,7 @@ def power_in(words: str, node: Node, label: str) -> Span:
         at_v = number_in(voltage, "voltage", node, label)
         check_bounds(at_v, "voltage", _VOLTAGE, label, node.place)
         power_w = Span(current.low * at_v, current.nominal * at_v, current.high * at_v)
-    elif _CURRENT.fullmatch(amount):
+    elif re.fullmatch(_CURRENT, amount):
         refuse(
             node.place,
             f"{label} is a current without its voltage",

@@ -18,7 +18,7 @@ from .pieces import Endpoint, LaidAs
 from .problems import Problem, Refusal, refuse
 
 METHODS = ("free air", "clipped", "in conduit", "in trunking", "bundled")
-_LAID = re.compile(r"(.*?\S)(?:\s+with\s+(\S+))?")
+_LAID = r"(.*?\S)(?:\s+with\s+(\S+))?"
 
 
 def _part(node: Node, label: str, read: Callable[[str], Any], example: str) -> Any:
@@ -86,7 +86,7 @@ def endpoint(node: Node, label: str, field: Field) -> Endpoint:
 def laid(node: Node, label: str, field: Field) -> LaidAs:
     """How a run is laid; `with 5` means five loaded circuits side by side in all, this one counted."""
     words = text_of(node, label, "a way of laying", "in trunking with 5")
-    found = _LAID.fullmatch(words)
+    found = re.fullmatch(_LAID, words)
     method, many = (found[1], found[2]) if found else (words, None)
     if method not in METHODS:
         refuse(

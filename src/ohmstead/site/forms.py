@@ -17,12 +17,12 @@ from .problems import Problem, Refusal, refuse
 Reader = Callable[[Node, str, Field], Any]
 """Takes the node, the label that messages use, and the declaration; raises Refusal."""
 
-_DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
-_STUD = re.compile(r"M\s?([0-9]{1,2}(?:\.[0-9])?)")
-_INCH_STUD = re.compile(r"([1-9])/(2|4|8|16)\s*(?:in|inch|\")")
-_RISE = re.compile(r"(.*\S)\s+([+-])\s+(\S.*)")
+_DATE = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
+_STUD = r"M\s?([0-9]{1,2}(?:\.[0-9])?)"
+_INCH_STUD = r"([1-9])/(2|4|8|16)\s*(?:in|inch|\")"
+_RISE = r"(.*\S)\s+([+-])\s+(\S.*)"
 _COLDEST_C, _HOTTEST_C = -90.0, 200.0
-_SLUG = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
+_SLUG = r"[a-z][a-z0-9]*(?:-[a-z0-9]+)*"
 
 
 def said(label: str, problem: str) -> str:
@@ -107,7 +107,7 @@ def text(node: Node, label: str, field: Field) -> str:
 def slug(node: Node, label: str, field: Field) -> str:
     """The name of a rule: lower-case words joined by hyphens."""
     found = text_of(node, label, "the name of a rule", "fuse-over-cable")
-    if _SLUG.fullmatch(found):
+    if re.fullmatch(_SLUG, found):
         return found
     tidied = re.sub(r"[^a-z0-9]+", "-", found.lower()).strip("-") or "fuse-over-cable"
     refuse(
@@ -121,7 +121,7 @@ def slug(node: Node, label: str, field: Field) -> str:
 def date(node: Node, label: str, field: Field) -> str:
     """A day of the calendar, kept as text."""
     found = text_of(node, label, "a date", "2028-01-01")
-    if _DATE.fullmatch(found):
+    if re.fullmatch(_DATE, found):
         from datetime import date as day
 
         try:
@@ -145,10 +145,10 @@ def date(node: Node, label: str, field: Field) -> str:
 def stud(node: Node, label: str, field: Field) -> float:
     """The thread of a stud. [mm]"""
     found = text_of(node, label, "a thread such as M8", "M8")
-    metric = _STUD.fullmatch(found)
+    metric = re.fullmatch(_STUD, found)
     if metric and 2 <= float(metric[1]) <= 24:
         return float(metric[1])
-    inch = _INCH_STUD.fullmatch(found)
+    inch = re.fullmatch(_INCH_STUD, found)
     if inch and 0.1 < int(inch[1]) / int(inch[2]) < 1:
         return int(inch[1]) / int(inch[2]) * 25.4
     refuse(
@@ -169,7 +169,7 @@ def air(node: Node, label: str, field: Field) -> Air:
             "air such as -8..24 °C, or a rise above another zone",
             "state a rise, such as air: loft + 8 K",
         )
-    rise = _RISE.fullmatch(found)
+    rise = re.fullmatch(_RISE, found)
     if rise and not rise[1][-1].isdigit() and not rise[1].endswith(("°C", "°F")):
         if rise[2] == "-":
             refuse(

@@ -1,18 +1,19 @@
 """The kinds of part a site can hold, each declared field by field."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from ..parts.plug import End
 from ..quantity.span import Span
 from .declare import key
 from .pieces import Draw, DutyEntry, Idle, Lockout
 from .place import Origin, Place
+from .record import record
 
 NOWHERE = Place("", 0, 0, 0, 0)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Part:
     """What every part has: a name, a kind, a zone, a place in the file."""
 
@@ -22,7 +23,7 @@ class Part:
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Charger(Part):
     """A source that holds a voltage up to a limit: mains charger, solar charge controller, generator."""
 
@@ -42,7 +43,7 @@ class Charger(Part):
     power_w: float | None = key("power", "number:power", "most power it delivers")
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Distribution(Part):
     """A fuse block or fused bus: one feed in, numbered fused ways out."""
 
@@ -62,7 +63,7 @@ class Distribution(Part):
     stud_mm: float | None = key("stud", "stud", "size of the feed stud, such as M6")
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Busbar(Part):
     """A bare bar or a junction where runs meet, with nothing to open them."""
 
@@ -71,7 +72,7 @@ class Busbar(Part):
     stud_mm: float | None = key("stud", "stud", "size of its studs, such as M8")
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Switch(Part):
     """A switch, disconnect or contactor worked by hand."""
 
@@ -90,7 +91,7 @@ class Switch(Part):
     stud_mm: float | None = key("stud", "stud", "size of its studs, such as M8")
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Disconnect(Part):
     """A low-voltage disconnect: opens below one voltage, closes again above another."""
 
@@ -127,7 +128,7 @@ class Disconnect(Part):
     stud_mm: float | None = key("stud", "stud", "size of its studs, such as M8")
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Converter(Part):
     """A DC-DC converter."""
 
@@ -205,7 +206,7 @@ class Converter(Part):
     )
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class EthernetSource(Part):
     """A switch or injector that powers devices through network cable."""
 
@@ -249,7 +250,7 @@ class EthernetSource(Part):
     inlet: End | None = key("plug", "end", "its power inlet, such as barrel 5.5x2.1 centre positive")
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Device(Part):
     """Something that is fed."""
 

@@ -6,7 +6,7 @@ builder left open is None with origin "choose".
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from ..parts.cable import EthernetCable
 from ..parts.fuse import Fuse
@@ -17,11 +17,12 @@ from .declare import key
 from .kinds import Part
 from .pieces import Air, ChargeLimits, Endpoint, LaidAs, OpenCircuit
 from .place import Origin, Place
+from .record import record
 
 NOWHERE = Place("", 0, 0, 0, 0)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class About:
     """The section `site`: which place, and which tables judge."""
 
@@ -67,7 +68,7 @@ class About:
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Zone:
     """A place with air of its own; it may lie inside another."""
 
@@ -83,7 +84,7 @@ class Zone:
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Battery:
     """A battery: its cells, its limits, its voltages."""
 
@@ -136,7 +137,7 @@ class Battery:
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Run:
     """A cable run from its source end to its far end. `length_m` is the route, one way."""
 
@@ -226,7 +227,7 @@ class Run:
         return self.origin[attribute].how if attribute in self.origin else "missing"
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Acceptance:
     """A finding that the builder lives with, and why."""
 
@@ -246,7 +247,7 @@ class Acceptance:
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Site:
     """Everything the site file says."""
 

@@ -1,13 +1,13 @@
 """Small values inside the parts of a site: end points, draws, duty, limits."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from ..quantity.span import Span
+from .record import record
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Endpoint:
     """One end of a run: a part and, when it has them, one of its ways or ports (counted from 1)."""
 
@@ -18,7 +18,7 @@ class Endpoint:
         return self.part if self.way is None else f"{self.part} / {self.way}"
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Air:
     """Air of a zone: stated, or a rise above another zone's. [°C, K]"""
 
@@ -35,7 +35,7 @@ class Air:
         return Span(under.low, under.nominal + self.rise_k / 2, under.high + self.rise_k)
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class ChargeLimits:
     """What the protection board of a battery allows; None where not stated. [A]"""
 
@@ -44,7 +44,7 @@ class ChargeLimits:
     short_trip_a: float | None = None
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class OpenCircuit:
     """Resting voltages of the whole battery. [V]"""
 
@@ -53,7 +53,7 @@ class OpenCircuit:
     cutoff_v: float
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class LaidAs:
     """How a run is laid: method as the ampacity tables name it, and loaded circuits side by side."""
 
@@ -61,7 +61,7 @@ class LaidAs:
     circuits: int = 1
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Draw:
     """What a device takes in one state: lowest, usual, highest power [W]; how long, when it is brief [s]."""
 
@@ -70,7 +70,7 @@ class Draw:
     seconds: float | None = None
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Idle:
     """No-load input of a converter: current at a voltage, or power. [W, V]"""
 
@@ -78,7 +78,7 @@ class Idle:
     at_v: float | None = None
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Lockout:
     """A converter's under-voltage lockout. [V]"""
 
@@ -86,7 +86,7 @@ class Lockout:
     on_v: float
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class DutyEntry:
     """When a device is in a state.
 
