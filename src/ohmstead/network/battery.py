@@ -9,9 +9,6 @@ from ..site.model import Battery, Site
 from ..storage.cells import fresh_resistance_ohm, open_circuit_v, working_resistance_ohm
 from .points import Map, end_point, power_runs, start_point
 
-RECKONED_CELLS_V = {"LFP": 3.2, "NMC": 3.65, "lead flooded": 2.0, "lead AGM": 2.0}  # nominal volts a cell
-
-
 @dataclass(frozen=True, slots=True)
 class BatteryFigures:
     """Open-circuit voltages [V] and resistances [Ω] of a whole battery."""
@@ -41,7 +38,7 @@ def cells_of(battery: Battery) -> int:
     """Cells in series: as stated, or from the nominal voltage."""
     if battery.cells:
         return battery.cells
-    return max(1, round((battery.voltage_v or 12.8) / RECKONED_CELLS_V[battery.chemistry]))
+    return max(1, round((battery.voltage_v or 12.8) / chemistry(battery.chemistry).nominal_v))
 
 
 def _figures(site: Site, found: Map, battery: Battery) -> BatteryFigures:

@@ -8,7 +8,7 @@ from ..site.kinds import Distribution
 from ..site.model import Run, Site
 from ..site.place import Origin
 from ..wiring.conductor import temperature_factor
-from ..wiring.fuse_time import cold_resistance_ohm, hot_resistance_ohm
+from ..wiring.fuse_heat import cold_resistance_ohm, hot_resistance_ohm
 
 JOINT_OHM = 0.2e-3  # one crimped or screwed joint, the pole it is on; common practice, no source
 JACK_OHM = 20e-3  # one contact of a network jack, from memory of IEC 60603-7
