@@ -65,3 +65,24 @@ ERRORS = {
     "inside-mend": "your file was not changed; please report it with the site file. "
                    "OHMSTEAD_TRACE=1 shows where it happened.",
 }
+
+ASK = {
+    "name": "What is the site called? [site]",
+    "chemistry": "What kind of battery: LFP, NMC, lead flooded or lead AGM? [LFP]",
+    "volts": "Its nominal voltage? [12.8 V]",
+    "capacity": "Its capacity? [100 Ah]",
+    "block": "How far is the fuse block from it, one way? [1 m]",
+    "device": "Name a device, or press Enter when there is no more:",
+    "window": "   the voltage it wants, such as 19 V ± 5 % or 10..15 V?",
+    "power": "   the power it takes, such as 12 W or 2..30 W?",
+    "distance": "   how far from the fuse block, one way, such as 3 m or 10 ft?",
+}
+START = {
+    "nothing-written": "the answers ended early; nothing was written",
+    "written": "{file} is written. What is left open in it says `choose`.\nnext: ohmstead check {file}",
+    "twice": "{name} is named already",
+    "bad-name": "that cannot be a name",
+    "good-name": "letters, digits, spaces and hyphens, and not `bank` or `fuse block`",
+    "bad-chemistry": "that is not a kind of battery known here",
+    "not-positive": "that must be more than zero",
+}

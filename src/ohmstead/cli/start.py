@@ -1,0 +1,155 @@
+"""`ohmstead start FILE`: write a first site file by asking a few questions."""
+
+import os
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from ..quantity.faults import QuantityError
+from ..quantity.read import read_number, read_span
+from ..quantity.span import Span
+from ..site.read import read_text
+from .texts import ASK, ERRORS, HELP
+from .texts import START as SAYS
+
+CHEMISTRIES = ("LFP", "NMC", "lead flooded", "lead AGM")
+CELL_V = {"LFP": 3.2, "NMC": 3.65, "lead flooded": 2.0, "lead AGM": 2.0}
+STOP_WORDS = ("", "none", "done")
+
+
+class GaveUp(Exception):
+    """The answers ended before the questions did."""
+
+
+@dataclass
+class Answers:
+    """What the builder said, as typed where the file will hold it."""
+
+    name: str = "site"
+    chemistry: str = "LFP"
+    volts: float = 12.8
+    capacity: str = "100 Ah"
+    distance: str = "1 m"
+    devices: list[tuple[str, str, str, str]] = field(default_factory=list)  # name, window, power, distance
+
+
+def declare(parser: ArgumentParser) -> None:
+    """Its arguments."""
+    parser.add_argument("file", help=HELP["start-file"])
+
+
+def run(options: Namespace) -> int:
+    """Ask, write, and say what to do next; 2 when the file is there already or the answers end."""
+    if os.path.exists(options.file):
+        print(ERRORS["exists"].format(file=options.file), file=sys.stderr)
+        print(f"   mend   {ERRORS['exists-mend']}", file=sys.stderr)
+        return 2
+    try:
+        text = starter(ask_all(ask))
+    except (GaveUp, EOFError, KeyboardInterrupt):
+        print(f"\n{SAYS['nothing-written']}", file=sys.stderr)
+        return 2
+    read_text(text, options.file)
+    try:
+        with open(options.file, "x", encoding="utf-8") as sheet:
+            sheet.write(text)
+    except OSError as error:
+        print(ERRORS["cannot-write"].format(file=options.file, reason=error.strerror), file=sys.stderr)
+        return 2
+    print(f"\n{SAYS['written'].format(file=options.file)}")
+    return 0
+
+
+def ask(question: str, accept: Callable[[str], str]) -> str:
+    """Ask until the answer is accepted; `accept` returns the answer as kept, or raises QuantityError."""
+    while True:
+        line = input(f"{question} ")
+        try:
+            return accept(line.strip())
+        except QuantityError as error:
+            print(f"   {error.problem}; expected {error.expected}")
+
+
+def ask_all(ask_one: Callable[[str, Callable[[str], str]], str]) -> Answers:
+    """All questions in order."""
+    answers = Answers()
+    answers.name = ask_one(ASK["name"], lambda text: _plain(text or "site"))
+    answers.chemistry = ask_one(ASK["chemistry"], _chemistry)
+    answers.volts = float(ask_one(ASK["volts"], lambda text: repr(read_number(text or "12.8 V", "voltage"))))
+    answers.capacity = ask_one(ASK["capacity"], lambda text: _kept(text or "100 Ah", "charge"))
+    answers.distance = ask_one(ASK["block"], lambda text: _kept(text or "1 m", "length"))
+    while True:
+        name = ask_one(ASK["device"], lambda text: text if text in STOP_WORDS else _plain(text))
+        if name in STOP_WORDS:
+            return answers
+        if name in [known for known, *_ in answers.devices]:
+            print(f"   {SAYS['twice'].format(name=name)}")
+            continue
+        window = ask_one(ASK["window"], lambda text: _span(text, "voltage"))
+        power = ask_one(ASK["power"], lambda text: _span(text, "power"))
+        answers.devices.append((name, window, power, ask_one(ASK["distance"],
+                                                             lambda text: _kept(text, "length"))))
+
+
+def _plain(text: str) -> str:
+    """A name that YAML and end points take as it is."""
+    kept = "".join(c for c in text if c.isalnum() or c in " _-").strip()
+    if not kept or kept in ("bank", "fuse block"):
+        raise QuantityError(SAYS["bad-name"], SAYS["good-name"], "")
+    return kept
+
+
+def _chemistry(text: str) -> str:
+    for known in CHEMISTRIES:
+        if (text or "LFP").lower() == known.lower():
+            return known
+    raise QuantityError(SAYS["bad-chemistry"], ", ".join(CHEMISTRIES), "")
+
+
+def _kept(text: str, dimension: str) -> str:
+    value = read_number(text, dimension)
+    if value <= 0:
+        raise QuantityError(SAYS["not-positive"], "more than zero", "")
+    return text.replace(",", ".")
+
+
+def _span(text: str, dimension: str) -> str:
+    span = read_span(text, dimension)
+    if span.low < 0 or span.high <= 0:
+        raise QuantityError(SAYS["not-positive"], "more than zero", "")
+    return text.replace(",", ".")
+
+
+def starter(answers: Answers) -> str:
+    """The text of a first site file."""
+    cells = max(1, round(answers.volts / CELL_V[answers.chemistry]))
+    lines = [
+        "ohmstead: 1", "", "site:", f"  name: {answers.name}", "  # latitude: 57.6", "",
+        "zones:", "  inside: {air: 0..35 °C}", "",
+        "battery:", "  bank:", f"    chemistry: {answers.chemistry}",
+        f"    cells: {cells}                      # in series", f"    capacity: {answers.capacity}",
+        "    zone: inside", "", "parts:",
+        f"  fuse block: {{kind: distribution, ways: {max(6, len(answers.devices) + 2)}, zone: inside}}",
+    ]
+    runs = [f"  - {{from: bank, to: fuse block, length: {answers.distance}, wire: choose, fuse: choose, fuse at: 0.1 m}}"]
+    low, high = cells * CELL_V[answers.chemistry] * 0.8, cells * CELL_V[answers.chemistry] * 1.22
+    for way, (name, window, power, distance) in enumerate(answers.devices, 1):
+        needs = read_span(window, "voltage")
+        source = f"fuse block / {way}"
+        if needs.low > low or needs.high < high:
+            lines.append(_converter(name, needs, (low, high)))
+            runs.append(f"  - {{from: {source}, to: {name} supply, length: 0.5 m, wire: choose, fuse: choose}}")
+            source = f"{name} supply"
+        lines.append(f"  {name}: {{kind: device, input: {window}, draws: {power}, zone: inside}}")
+        fused = ", fuse: choose" if source.startswith("fuse block") else ""
+        runs.append(f"  - {{from: {source}, to: {name}, length: {distance}, wire: choose{fused}}}")
+    return "\n".join([*lines, "", "runs:                        # length is the route, one way", *runs]) + "\n"
+
+
+def _converter(name: str, needs: Span, bus: tuple[float, float]) -> str:
+    middle = needs.nominal
+    kind = "boost" if middle > bus[1] else "buck" if middle < bus[0] else "buck-boost"
+    window = f"{bus[0] * 0.85:.0f}..{bus[1] * 1.15:.0f} V"
+    return (f"  {name} supply: {{kind: converter, type: {kind}, input: {window}, output: {middle:g} V ± 1 %, "
+            "rating: choose, zone: inside}")
