@@ -71,7 +71,8 @@ def test_digits() -> None:
     ("19 V", "voltage"), ("10..32 V", "voltage"), ("19 V ± 2 %", "voltage"), ("19 V ± 0.3 V", "voltage"),
     ("19 V +5 % -2 %", "voltage"), ("24.25 V", "voltage"), ("-8..24 °C", "temperature"),
     ("25 °C ± 3 K", "temperature"), ("0 °C ± 3 K", "temperature"), ("0..120 W", "power"),
-    ("20..80 %", "share"), ("2200 µF ± 20 %", "capacitance"), ("20.55..20.6 V", "voltage"), ("-5 V ± 10 %", "voltage"),
+    ("20..80 %", "share"), ("2200 µF ± 20 %", "capacitance"),
+    ("20.55..20.6 V", "voltage"), ("-5 V ± 10 %", "voltage"),
     ("2..4", "count"), ("5 ± 1", "number"), ("24.24 V +10 mV -0.5 V", "voltage"),
 ])  # fmt: skip
 def test_span_is_shown_as_it_was_written(text: str, dimension: str) -> None:

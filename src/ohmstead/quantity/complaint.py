@@ -10,6 +10,12 @@ _TWO_MEANINGS: dict[tuple[str, str], tuple[str, str]] = {
 }  # fmt: skip
 _SAME = {"kA2s": "kA²s", "kA^2s": "kA²s", "ga": "gauge", "SAE": "gauge", "swg": "gauge", "SWG": "gauge"}
 
+_USUAL = {
+    "": "write a number and its unit",
+    "count": "write a whole number",
+    "number": "write a number alone",
+}
+
 
 def complaint(dimension: str, problem: str, mend: str = "") -> QuantityError:
     """A message for one dimension; without a cure it proposes the usual example."""
@@ -18,7 +24,9 @@ def complaint(dimension: str, problem: str, mend: str = "") -> QuantityError:
     expected = (
         f"{known.noun} such as {', '.join(first)} or {last}" if first else f"{known.noun} such as {last}"
     )
-    return QuantityError(problem, expected, mend or f"write {known.examples[0]}")
+    return QuantityError(
+        problem, expected, mend or f"{_USUAL.get(dimension, _USUAL[''])}, as in {known.examples[0]}"
+    )
 
 
 def not_a_number(text: str, dimension: str) -> QuantityError:
@@ -44,7 +52,7 @@ def unit_fault(number: str, unit: str, dimension: str) -> QuantityError:
         return complaint(dimension, *two)
     known, typed = DIMENSIONS[dimension], quoted(f"{number} {unit}")
     first_word, _, rest = unit.partition(" ")
-    if rest and dimension_of(first_word) is not None:
+    if rest and first_word in units_of(dimension):
         return complaint(
             dimension, f"'{typed}' holds more than {known.noun}", f"write {number} {first_word} alone"
         )

@@ -97,7 +97,8 @@ def _with_tolerance(value_text: str, up_text: str, down_text: str, dimension: st
     nominal = read_term(value_text, dimension)
     up, down = _spread(up_text, nominal, dimension), _spread(down_text, nominal, dimension)
     if unit == "%" and down > abs(nominal):
-        raise complaint(dimension, f"a tolerance of -{quoted(down_text)} is more than the value itself")
+        problem = f"a tolerance of -{quoted(down_text)} is more than the value itself"
+        raise complaint(dimension, problem, "write a smaller tolerance, or a range")
     if not (nominal + up <= LARGEST and nominal - down >= -LARGEST):
         raise not_finite(value_text, dimension)
     return Span(nominal - down, nominal, nominal + up, "percent" if unit == "%" else "amount")
