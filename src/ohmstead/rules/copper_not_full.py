@@ -1,0 +1,95 @@
+"""Wire that holds less copper than its number promises is thinner than it is taken for."""
+
+from collections.abc import Iterator
+
+from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.state import Rule, Subject
+from ..evidence.views import Evidence, RunView
+from ..parts.gauges import METAL_FACTORS, awg_area_mm2
+from ..parts.wire import Wire, like_wire
+from ..quantity.show import show_area_both
+from ..wiring.ampacity import Laid, ampacity_a
+
+RULE = Rule("copper-not-full", Source("iso-sae-sizes", "SAE and AWG circular-mil areas"))
+CLAD = "copper-clad aluminium"
+CLAD_WORDS = Words(
+    "the wire of {subject} is copper-clad aluminium: with {more} times the resistance of copper, its {size} conduct "
+    "like {equal} of copper{consequence}",
+    "lay copper of {size}; its terminals must be made for aluminium as long as it stays, because the ends creep and "
+    "corrode",
+)
+SAE_WORDS = Words(
+    "the wire of {subject} is SAE gauge: {size} holds {area}, {share} less copper than AWG of the same number"
+    "{consequence}",
+    "buy it by mm² or AWG: {awg} has {awg_area}",
+)
+NETWORK_WORDS = Words(
+    "the network cable of {subject} is copper-clad aluminium: its pairs have {more} times the resistance of copper, "
+    "and the standard of the category asks for copper",
+    "pull cable of solid copper; clad cable is no cable for power",
+)
+
+
+def check(evidence: Evidence) -> Iterator[Finding]:
+    for view in evidence.runs:
+        if view.run.cable is not None and view.run.cable.metal == CLAD:
+            yield RULE.find(
+                Severity.FAILS, Subject(view.name, view.place), NETWORK_WORDS,
+                numbers={"more": Number(METAL_FACTORS[CLAD], "number", "table")},
+            )
+        wire = view.wire
+        if wire is None or wire.ambiguous:
+            continue  # an unclear size is told by wire-size-ambiguous
+        if wire.metal == CLAD:
+            yield _clad(evidence, view, wire)
+        elif wire.system == "SAE":
+            yield _sae(evidence, view, wire)
+
+
+def _clad(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
+    factor = METAL_FACTORS[CLAD]
+    broken = _broken(evidence, view, full_a=_bears_a(view) / (view.ampacity.metal_factor if view.ampacity else 1.0),
+                     factor=factor)
+    return RULE.find(
+        Severity.FAILS if broken else Severity.TIGHT, Subject(view.name, view.place), CLAD_WORDS,
+        numbers={"more": Number(factor, "number", "table")},
+        texts={"size": wire.size, "equal": show_area_both(wire.area_mm2 / factor), "consequence": broken},
+    )
+
+
+def _sae(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
+    gauge = wire.size.split()[0]
+    full_mm2 = awg_area_mm2(gauge)
+    full = like_wire(wire, f"{gauge} AWG")
+    laid = Laid(view.run.laid.method, view.run.laid.circuits)
+    full_a = ampacity_a(full, laid, view.ambient_c, evidence.rules).value_a
+    broken = _broken(evidence, view, full_a, wire.resistance_20_ohm_per_km / full.resistance_20_ohm_per_km)
+    return RULE.find(
+        Severity.FAILS if broken else Severity.TIGHT, Subject(view.name, view.place), SAE_WORDS,
+        numbers={
+            "area": Number(wire.area_mm2, "area", "table"),
+            "awg_area": Number(full_mm2, "area", "table"),
+            "share": Number(1 - wire.area_mm2 / full_mm2, "share"),
+        },
+        texts={"size": wire.size, "awg": f"{gauge} AWG", "consequence": broken},
+    )
+
+
+def _bears_a(view: RunView) -> float:
+    return view.ampacity.value_a if view.ampacity else float("inf")
+
+
+def _broken(evidence: Evidence, view: RunView, full_a: float, factor: float) -> str:
+    """What fails with this wire and would hold with full copper of the same number; empty when nothing."""
+    load_a = view.sustained.value
+    if _bears_a(view) < load_a <= full_a:
+        return f"; it is overloaded by {Number(load_a, 'current')}, which full copper would bear"
+    limit_v = evidence.drop_limit_fraction * view.supply_v
+    if view.loop_hot_ohm <= 0 or view.drop.value <= limit_v:
+        return ""
+    conductor_ohm = max(0.0, view.loop_hot_ohm - view.joint_ohm)
+    full_v = view.drop.value * (conductor_ohm / factor + view.joint_ohm) / view.loop_hot_ohm
+    if full_v > limit_v:
+        return ""
+    return f"; its drop of {Number(view.drop.value, 'voltage')} is over the limit, full copper would lose " \
+           f"{Number(full_v, 'voltage')}"
