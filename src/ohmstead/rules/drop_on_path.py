@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from ..evidence.drops import Way, lossiest, thicker, trunks_over, ways
 from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence
 
@@ -47,4 +48,4 @@ def _cure(way: Way, gain_v: float) -> str:
     found = thicker(way.runs, gain_v, "hours")
     if found is None:
         return "no single run mends it: shorten the way, or lay thicker wire from the source on"
-    return f"lay {found[1]} or thicker in {found[0].name}"
+    return f"lay {wire_words(found[1])} or thicker in {found[0].name}"

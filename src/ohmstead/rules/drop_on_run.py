@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from ..evidence.drops import Way, thicker, trunks_over, ways
 from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, RunView
 
@@ -49,4 +50,4 @@ def _behind(behind: list[Way]) -> str:
 
 def _cure(view: RunView, gain_v: float) -> str:
     found = thicker((view,), gain_v, "hours")
-    return f"lay {found[1]} or thicker, or shorten it" if found else "shorten it, or lay a second pair beside it"
+    return f"lay {wire_words(found[1])} or thicker, or shorten it" if found else "shorten it, or lay a second pair beside it"

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..evidence.drops import lossiest, thicker
 from ..evidence.feeding import converter_named
 from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import DeviceView, Evidence, RunView, Worst
 
@@ -76,5 +77,5 @@ def _cure(view: DeviceView, runs: tuple[RunView, ...], gain_v: float) -> str:
                 f"voltage, let the disconnect open above {needed}, or take a device that works from less")
     found = thicker(runs, gain_v, "start-up")
     if found is not None:
-        return f"lay {found[1]} or thicker in {found[0].name}"
+        return f"lay {wire_words(found[1])} or thicker in {found[0].name}"
     return f"shorten or thicken the whole way, above all {lossiest(runs).name}, or put a converter near the device"
