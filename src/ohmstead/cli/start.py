@@ -6,6 +6,7 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from ..parts.cell import chemistry
 from ..quantity.faults import QuantityError
 from ..quantity.read import read_number, read_span
 from ..quantity.span import Span
@@ -14,7 +15,6 @@ from .texts import ASK, ERRORS, HELP
 from .texts import START as SAYS
 
 CHEMISTRIES = ("LFP", "NMC", "lead flooded", "lead AGM")
-CELL_V = {"LFP": 3.2, "NMC": 3.65, "lead flooded": 2.0, "lead AGM": 2.0}
 STOP_WORDS = ("", "none", "done")
 
 
@@ -123,7 +123,8 @@ def _span(text: str, dimension: str) -> str:
 
 def starter(answers: Answers) -> str:
     """The text of a first site file."""
-    cells = max(1, round(answers.volts / CELL_V[answers.chemistry]))
+    cell = chemistry(answers.chemistry)
+    cells = max(1, round(answers.volts / cell.nominal_v))
     lines = [
         "ohmstead: 1", "", "site:", f"  name: {answers.name}", "  # latitude: 57.6", "",
         "zones:", "  inside: {air: 0..35 °C}", "",
@@ -133,7 +134,7 @@ def starter(answers: Answers) -> str:
         f"  fuse block: {{kind: distribution, ways: {max(6, len(answers.devices) + 2)}, zone: inside}}",
     ]
     runs = [f"  - {{from: bank, to: fuse block, length: {answers.distance}, wire: choose, fuse: choose, fuse at: 0.1 m}}"]
-    low, high = cells * CELL_V[answers.chemistry] * 0.8, cells * CELL_V[answers.chemistry] * 1.22
+    low, high = cells * cell.empty_v, cells * cell.charging_v
     for way, (name, window, power, distance) in enumerate(answers.devices, 1):
         needs = read_span(window, "voltage")
         source = f"fuse block / {way}"
