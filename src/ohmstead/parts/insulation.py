@@ -5,7 +5,7 @@ from functools import cache
 
 from ..tables.reader import rows
 from .faults import PartError
-from .words import take, without
+from .words import find_word, take, without
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +36,9 @@ def read_insulation(text: str) -> tuple[Insulation, str, str]:
     rest = without(text, degrees) if said_c else text
     named = None
     for word, insulation in insulations().items():
-        pattern = rf"\b{word}\b"
-        if take(rest, pattern):
-            named, rest = insulation, without(rest, pattern)
+        at = find_word(rest.lower(), word)
+        if at >= 0:
+            named, rest = insulation, rest[:at] + " " + rest[at + len(word) :]
             break
     if said_c is None:
         return named or insulations()["pvc"], named.name if named else "", rest

@@ -7,7 +7,7 @@ from typing import Any
 from ..tables.reader import columns, words
 from . import gauges
 from .faults import PartError
-from .words import like, take, tidy, without
+from .words import cut_word, find_word, like, take, tidy, without
 from .yaml_data import part_file, part_words
 
 EXPECTED = "an end such as ring M8, ferrule, tab 6.3, barrel 5.5x2.1 centre positive, bullet 3.5 or PV 4 mm2"
@@ -15,7 +15,7 @@ _POLARITY = r"\b(?:centre|center|tip|pin|inner)[ -]*(positive|negative|\+|-|plus
 _AREA = r"(?<![\d.])(\d+(?:\.\d+)?)\s*(?:mm2|mm²)(?!\w)"
 _NUMBER = r"\d+(?:\.\d+)?"
 _SIZE = rf"(?<![\d.])({_NUMBER}\s*[x×/]\s*{_NUMBER}|m{_NUMBER}|{_NUMBER})\s*(?:mm)?(?![\w.])"
-_FILLERS = r"\b(?:plug|socket|jack|male|female|terminal|connector|for|pair|insulated|uninsulated|type|crimped|eiaj)\b"
+_FILLERS = r"\b(?:plug|socket|jack|male|female|terminal|connector|for|pair|insulated|type|crimped|eiaj)\b"
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,14 +91,14 @@ def read_end(text: str) -> End:
 
 def _kind(text: str) -> tuple[str, str, str]:
     """The plug file that the words name, the alias's size if one was used, and the text without them."""
-    bullets = part_file("plugs", "bullet")["aliases"] if take(text, r"\bxt\d+") else {}
+    bullets = part_file("plugs", "bullet")["aliases"] if "xt" in text else {}
     for alias, size in bullets.items():
-        if take(text, rf"\b{alias}\b"):
-            return "bullet", size, without(text, rf"\b{alias}\b")
+        if find_word(text, alias) >= 0:
+            return "bullet", size, cut_word(text, alias)
     entries = [(word.lower(), kind) for kind, known in part_words("plugs").items() for word in known]
     for word, kind in sorted(entries, key=lambda entry: -len(entry[0])):
-        if take(text, rf"(?<!\w){word}(?!\w)"):
-            return kind, "", without(text, rf"(?<!\w){word}(?!\w)")
+        if find_word(text, word) >= 0:
+            return kind, "", cut_word(text, word)
     first = text.split()[0] if text else ""
     guess = like(first, [word for word, _ in entries])
     raise PartError(
@@ -112,8 +112,8 @@ def _size(kind: str, alias: str, text: str) -> tuple[str, str]:
     if alias:
         return alias, text
     for size in sizes:
-        if size != "any" and not size[0].isdigit() and take(text, rf"\b{size}\b"):
-            return size, without(text, rf"\b{size}\b")
+        if size != "any" and not size[0].isdigit() and find_word(text, size.lower()) >= 0:
+            return size, cut_word(text, size.lower())
     found = take(text, _SIZE)
     if found is None:
         if "any" in sizes:

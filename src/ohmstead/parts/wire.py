@@ -11,8 +11,20 @@ from .wire_size import EXPECTED, WireSize, read_wire_size
 from .words import like, take, tidy, without
 
 SYSTEMS = ("mm2", "AWG", "SAE", "vehicle")
-_KNOWN = ["solid", "stranded", "flexible", "tinned", "plain", "bare", "copper", "aluminium", "cca", "copper-clad", "class", "vehicle", "auto", "automotive", "awg", "gauge", "sae", "mm2", "cable", "wire", "clad"]
-_FILLERS = ["wire", "cable", "copper", "plain", "bare", "single", "core", "conductor", "battery", "twin", "fine"]
+_FILLERS = [
+    "wire",
+    "cable",
+    "copper",
+    "plain",
+    "bare",
+    "single",
+    "core",
+    "conductor",
+    "battery",
+    "twin",
+    "fine",
+]
+_KNOWN = ["solid", "stranded", "flexible", "tinned", "aluminium", "copper-clad", "class", "vehicle", "gauge"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +71,7 @@ def read_wire(text: str) -> Wire:
     size, rest = read_wire_size(rest, text)
     left = [word for word in rest.lower().split() if word not in _FILLERS]
     if left:
-        guess = like(left[0], _KNOWN)
+        guess = like(left[0], _KNOWN + _FILLERS)
         mend = f"did you mean {guess}?" if guess else f"leave out {left[0]!r}"
         raise PartError(f"{left[0]!r} says nothing about a wire", EXPECTED, mend)
     return _wire(tidy(text), size, metal, strand, insulation, said_insulation)

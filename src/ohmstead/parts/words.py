@@ -16,6 +16,23 @@ def without(text: str, pattern: str) -> str:
     return re.sub(pattern, " ", text, count=1, flags=re.IGNORECASE)
 
 
+def find_word(text: str, word: str) -> int:
+    """Where a word or phrase stands alone in a text; -1 where it does not. Needs no pattern to be compiled."""
+    at = text.find(word)
+    while at >= 0:
+        before, after = text[at - 1 : at], text[at + len(word) : at + len(word) + 1]
+        if not (before.isalnum() or after.isalnum()):
+            return at
+        at = text.find(word, at + 1)
+    return -1
+
+
+def cut_word(text: str, word: str) -> str:
+    """The text without the first stand-alone place of a word."""
+    at = find_word(text, word)
+    return text if at < 0 else text[:at] + " " + text[at + len(word) :]
+
+
 def tidy(text: str) -> str:
     """One space between words, no space at the ends."""
     return " ".join(text.split())
