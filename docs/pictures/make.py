@@ -8,7 +8,7 @@ import os
 import re
 import subprocess
 import sys
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from pathlib import Path
 
@@ -19,7 +19,7 @@ LINE = 17.0
 MARGIN = 34.0
 BLOCK = 58.0  # height of the title block
 MOST_LINES = 46
-MOST_COLUMNS = 112
+MOST_COLUMNS = 100
 
 # Ink by colour code: readable on paper, and not the only sign of anything.
 INK = {
@@ -36,6 +36,7 @@ class Style:
     ink: str = ""
     weight: str = ""
     faint: str = ""
+    ground: str = ""
 
     def after(self, code: int) -> "Style":
         """The style once a colour code has been met."""
@@ -43,14 +44,19 @@ class Style:
             case 0:
                 return Style()
             case 1:
-                return Style(self.ink, "bold", self.faint)
+                return replace(self, weight="bold")
             case 2:
-                return Style(self.ink, self.weight, "0.6")
+                return replace(self, faint="0.6")
             case 22:
-                return Style(self.ink)
+                return replace(self, weight="", faint="")
             case 39:
-                return Style("", self.weight, self.faint)
-        return Style(INK[code], self.weight, self.faint) if code in INK else self
+                return replace(self, ink="")
+            case 49:
+                return replace(self, ground="")
+        if code - 10 in INK and code >= 40:
+            # On paper a coloured ground is a label: white letters on the ink of that colour.
+            return replace(self, ground=INK[code - 10], ink="#ffffff")
+        return replace(self, ink=INK[code]) if code in INK else self
 
     def attributes(self) -> str:
         """As attributes of an SVG text span."""
@@ -93,9 +99,16 @@ def sheet(output: str, command: str) -> str:
     rows, style = [], Style()
     for number, line in enumerate(lines):
         found, style = spans(line, style)
-        text = "".join(f"<tspan{s.attributes()}>{escape(t)}</tspan>" for t, s in clipped(found, MOST_COLUMNS))
+        base, x, text = MARGIN + LINE * (number + 1), MARGIN, ""
+        for piece, look in clipped(found, MOST_COLUMNS):
+            wide = len(piece) * CHARACTER
+            if look.ground:
+                box = f'x="{x - 2:.1f}" y="{base - 13:.1f}" width="{wide + 4:.1f}" height="{LINE}"'
+                rows.append(f'<rect {box} fill="{look.ground}"/>')
+            text += f"<tspan{look.attributes()}>{escape(piece)}</tspan>"
+            x += wide
         if text:
-            rows.append(f'<text x="{MARGIN}" y="{MARGIN + LINE * (number + 1):.1f}">{text}</text>')
+            rows.append(f'<text x="{MARGIN}" y="{base:.1f}">{text}</text>')
     inner, edge = MARGIN / 2, width - MARGIN / 2
     cells = [("project", "Ohmstead"), ("drawn by", "$ " + command), ("sheet", "report, first page")]
     places = [inner + 12, inner + 170, edge - 210]
@@ -124,10 +137,9 @@ def sheet(output: str, command: str) -> str:
 
 def printed(*arguments: str) -> str:
     """What the command line prints, in colour. A status of 2 means that nothing was checked."""
-    wishes = {"FORCE_COLOR": "1", "CLICOLOR_FORCE": "1", "COLUMNS": str(MOST_COLUMNS), "PYTHONUTF8": "1"}
     done = subprocess.run(
         [sys.executable, "-m", "ohmstead", *arguments],
-        cwd=ROOT, env={k: v for k, v in os.environ.items() if k != "NO_COLOR"} | wishes,
+        cwd=ROOT, env={**os.environ, "PYTHONUTF8": "1"},
         capture_output=True, text=True, encoding="utf-8", check=False,
     )  # fmt: skip
     if done.returncode not in (0, 1) or not done.stdout:
@@ -139,7 +151,7 @@ def main() -> None:
     """Write every picture beside this file."""
     site = "examples/skerry/skerry.yaml"
     picture = HERE / "check.svg"
-    picture.write_text(sheet(printed("check", site), f"ohmstead check {site}"), encoding="utf-8")
+    picture.write_text(sheet(printed("check", "--colour", "always", site), f"ohmstead check {site}"), encoding="utf-8")
     print(picture.relative_to(ROOT))
 
 

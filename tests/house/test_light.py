@@ -13,7 +13,7 @@ HEAVY = {
     "dask", "typing_extensions", "fastapi", "highspy",
 }  # fmt: skip
 # Slow parts of the standard library which the path can do without.
-SLOW = {"importlib.resources", "tomllib", "inspect", "asyncio", "unittest", "multiprocessing", "sqlite3"}
+SLOW = {"importlib.resources", "tomllib", "asyncio", "unittest", "multiprocessing", "sqlite3"}
 SITE = "examples/skerry/skerry.yaml"
 
 

@@ -36,5 +36,5 @@ def ending(name: str) -> str:
 
 
 def is_plain(name: str) -> bool:
-    """True when the name is, or ends in, a word that needs no unit."""
-    return name in plain_words() or name.rpartition("_")[2] in plain_words()
+    """True when the name is, or ends in, a word that needs no unit, or is a count."""
+    return name.startswith("n_") or name in plain_words() or name.rpartition("_")[2] in plain_words()
