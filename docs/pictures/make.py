@@ -151,7 +151,8 @@ def main() -> None:
     """Write every picture beside this file."""
     site = "examples/skerry/skerry.yaml"
     picture = HERE / "check.svg"
-    picture.write_text(sheet(printed("check", "--colour", "always", site), f"ohmstead check {site}"), encoding="utf-8")
+    report = printed("check", "--colour", "always", site)
+    picture.write_text(sheet(report, f"ohmstead check {site}"), encoding="utf-8")
     print(picture.relative_to(ROOT))
 
 
