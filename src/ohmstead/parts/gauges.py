@@ -1,8 +1,8 @@
 """Sizes of wire: the American gauge, SAE areas, and the resistance each size may have at most."""
 
 from functools import cache
-from math import pi, sqrt
 
+from ..quantity.gauge import KCMIL_MM2, gauge_area_mm2, gauge_number
 from ..tables.reader import numbers, words
 
 # Resistivity of annealed copper at 20 °C, 100 % IACS; nΩ·m = Ω·mm²/km. Source: iec-60949.
@@ -22,23 +22,16 @@ STRANDED_FACTOR = 1.023
 TINNED_STRANDED_FACTOR = 1.10
 # Largest ratio of a class 5 value to rho/area in the table of IEC 60228 (1.5 and 2.5 mm²).
 FINE_STRANDED_FACTOR = 1.16
-CMIL_MM2 = pi / 4 * 0.0254**2
 FEET_PER_KM = 1000 / 0.3048
 AWG_SIZES = tuple(str(n) for n in range(30, 0, -1)) + ("1/0", "2/0", "3/0", "4/0")
 
 
 def awg_number(size: str) -> int:
     """The number in the gauge's formula: 10 for "10", 0 for "1/0", -3 for "4/0"."""
-    return 1 - int(size[0]) if size.endswith("/0") else int(size)
-
-
-def awg_diameter_mm(size: str) -> float:
-    """Diameter of the solid conductor. [mm] Source: astm-b258.
-
-    >>> round(awg_diameter_mm("10"), 3)
-    2.588
-    """
-    return 0.127 * float(92 ** ((36 - awg_number(size)) / 39))
+    number = gauge_number(size)
+    if number is None:
+        raise ValueError(f"{size!r} is no gauge")
+    return number
 
 
 def awg_area_mm2(size: str) -> float:
@@ -47,17 +40,16 @@ def awg_area_mm2(size: str) -> float:
     >>> round(awg_area_mm2("4/0"), 1)
     107.2
     """
-    return pi / 4 * awg_diameter_mm(size) ** 2
-
-
-def nearest_awg(area_mm2: float) -> str:
-    """The gauge whose area is nearest, by ratio."""
-    return min(AWG_SIZES, key=lambda size: abs(awg_area_mm2(size) / area_mm2 - 1))
+    return gauge_area_mm2(awg_number(size))
 
 
 def sae_area_mm2(size: str) -> float:
     """Least cross-section of SAE cable. [mm²] Source: iso-sae-sizes."""
-    return dict(zip(words("sae_area", "size"), numbers("sae_area", "sae_cmil"), strict=True))[size] * CMIL_MM2
+    return (
+        dict(zip(words("sae_area", "size"), numbers("sae_area", "sae_cmil"), strict=True))[size]
+        * KCMIL_MM2
+        / 1000
+    )
 
 
 @cache
@@ -109,13 +101,3 @@ def awg_resistance(size: str, strand: str, finish: str) -> tuple[float, str, str
         return solid * STRANDED_FACTOR, "astm-b258", "original"
     read = "from memory" if awg_number(size) >= 8 else "second-hand"
     return table * FEET_PER_KM / 1000 * (234.5 + 20) / (234.5 + 75), "nec-ch9-t8", read
-
-
-def area_of_size(size: str) -> float:
-    """Cross-section of a table row named by gauge. [mm²]"""
-    return awg_area_mm2(size)
-
-
-def equivalent_diameter_mm(area_mm2: float) -> float:
-    """Diameter of a round of this area. [mm]"""
-    return sqrt(4 * area_mm2 / pi)

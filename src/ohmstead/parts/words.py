@@ -4,7 +4,7 @@ import re
 
 
 def take(text: str, pattern: str) -> tuple[str, ...] | None:
-    """The groups of the first match (all of it when it has none), ignoring case; None when there is none."""
+    """The groups of the first match (all of it when it has none), ignoring case; None without a match."""
     found = re.search(pattern, text, re.IGNORECASE)
     if found is None:
         return None
@@ -17,7 +17,7 @@ def without(text: str, pattern: str) -> str:
 
 
 def find_word(text: str, word: str) -> int:
-    """Where a word or phrase stands alone in a text; -1 where it does not. Needs no pattern to be compiled."""
+    """Where a word or phrase stands alone in a text, -1 where it does not, without compiling a pattern."""
     at = text.find(word)
     while at >= 0:
         before, after = text[at - 1 : at], text[at + len(word) : at + len(word) + 1]

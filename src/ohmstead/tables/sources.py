@@ -20,14 +20,23 @@ class SourceText:
 
 @cache
 def sources() -> dict[str, SourceText]:
-    """All publications by key. Read once, when first asked."""
-    import tomllib
+    """All publications by key. Read once, when first asked.
 
-    with open(join(dirname(__file__), "sources.toml"), "rb") as file:
-        entries = tomllib.load(file)
+    The file is TOML of the plainest kind, `[key]` and `name = value` lines; a test reads it with the full
+    reader too.
+    """
+    entries: dict[str, dict[str, str]] = {}
+    entry: dict[str, str] = {}
+    with open(join(dirname(__file__), "sources.toml"), encoding="utf-8") as file:
+        for line in file:
+            if line.startswith("["):
+                entry = entries.setdefault(line.strip().strip("[]").strip('"'), {})
+            elif " = " in line:
+                name, value = line.split(" = ", 1)
+                entry[name] = value.strip().strip('"')
     return {
-        key: SourceText(key, entry["title"], entry.get("year", 0), entry.get("note", ""))
-        for key, entry in entries.items()
+        key: SourceText(key, said["title"], int(said.get("year", 0)), said.get("note", ""))
+        for key, said in entries.items()
     }
 
 

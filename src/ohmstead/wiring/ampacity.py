@@ -27,9 +27,12 @@ class Laying(Protocol):
     """Anything that says how a run is laid."""
 
     @property
-    def method(self) -> str: ...
+    def method(self) -> str:
+        """One of METHODS."""
+
     @property
-    def circuits(self) -> int: ...
+    def circuits(self) -> int:
+        """Loaded circuits side by side, this one included."""
 
 
 @dataclass(frozen=True, slots=True)
