@@ -17,6 +17,5 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     for view in evidence.blocks:
         limit_v = view.block.voltage_v
         if limit_v is not None and view.high_v > limit_v:
-            yield RULE.find(
-                Severity.FAILS, Subject(view.name, view.place), WORDS, Measure(view.high_v, limit_v, "voltage")
-            )
+            measure = Measure(view.high_v, limit_v, "voltage")
+            yield RULE.find(Severity.FAILS, Subject(view.name, view.place), WORDS, measure)

@@ -6,12 +6,13 @@ from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.remedy import smallest_wire_for_current, wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, Pulse, RunView
+from ..parts.wire import Wire
 from ..wiring.ampacity import Ampacity
 from ..wiring.conductor import conductor_temperature_c
 from ..wiring.short_load import brief_temperature_c, time_constant_s
 
 RULE = Rule("cable-overloaded", Source("iec-60364-5-52", "523.1"))
-# Current at which a protective device opens for certain within hours, over its rating. Source: iec-60364-4-43, 433.1.
+# Current over rating at which a protective device opens for certain within hours. Source: iec-60364-4-43.
 OPENS_AT = 1.45
 SMALL_MARGIN_FRACTION = 0.05  # rounding between the published tables for one wire; ours
 CONTINUOUS_FRACTION = 0.8  # continuous load under US rules, 1 / 125 %. Source: nec-210-19.
@@ -20,16 +21,19 @@ WORDS = Words(
     "{cure}",
 )
 CLOSE = Words(
-    "{subject} carries up to {value} for long, close to the {limit} that {wire} {laid} in air of {air} may carry",
+    "{subject} carries up to {value} for long, close to the {limit} that {wire} {laid} in air of "
+    "{air} may carry",
     "nothing more may hang on it; {cure}",
 )
 CONTINUOUS = Words(
-    "{subject} carries up to {value} for long; of the {limit} that {wire} {laid} in air of {air} may carry, a load "
+    "{subject} carries up to {value} for long; of the {limit} that {wire} {laid} in air of {air} may "
+    "carry, a load "
     "of three hours and more may take {share}",
     "{cure}",
 )
 START = Words(
-    "while {device} starts, the conductor of {subject} reaches {value} after {seconds} at {current}; its insulation "
+    "while {device} starts, the conductor of {subject} reaches {value} after {seconds} at {current}; "
+    "its insulation "
     "bears {limit}",
     "{cure}",
 )
@@ -39,7 +43,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     for view in evidence.runs:
         ampacity = view.ampacity
         if ampacity is None or (view.wire is not None and view.ambient_c >= view.wire.insulation_c):
-            continue  # network cable, left open, or no current is allowed at all: told by insulation-below-place
+            continue  # network cable, left open, or no current allowed at all: told by insulation-below-place
         limit_a, load_a = ampacity.value_a, view.sustained.value
         us = evidence.rules == "US"
         if load_a > limit_a:
@@ -107,7 +111,8 @@ def _starts(evidence: Evidence, view: RunView, ampacity: Ampacity) -> Iterator[F
     """The start that heats the conductor most, when it passes what the insulation bears."""
     if view.wire is None or ampacity.value_a <= 0 or view.ambient_c >= ampacity.limit_c:
         return
-    ends = [(_end_c(view, ampacity, pulse), pulse) for pulse in view.pulses if pulse.current_a > ampacity.value_a]
+    strong = [pulse for pulse in view.pulses if pulse.current_a > ampacity.value_a]
+    ends = [(_end_c(view, view.wire, ampacity, pulse), pulse) for pulse in strong]
     if not ends:
         return
     hottest_c, pulse = max(ends, key=lambda pair: pair[0])
@@ -127,10 +132,10 @@ def _starts(evidence: Evidence, view: RunView, ampacity: Ampacity) -> Iterator[F
     )
 
 
-def _end_c(view: RunView, ampacity: Ampacity, pulse: Pulse) -> float:
+def _end_c(view: RunView, wire: Wire, ampacity: Ampacity, pulse: Pulse) -> float:
     """Conductor at the end of a start that begins at the sustained load. [°C]"""
-    assert view.wire is not None
     air_c, limit_c, bears_a = view.ambient_c, ampacity.limit_c, ampacity.value_a
     before_c = conductor_temperature_c(view.sustained.value, bears_a, limit_c, air_c)
     settled_c = conductor_temperature_c(pulse.current_a, bears_a, limit_c, air_c)
-    return brief_temperature_c(before_c, settled_c, pulse.seconds, time_constant_s(view.wire, bears_a, limit_c, air_c))
+    constant_s = time_constant_s(wire, bears_a, limit_c, air_c)
+    return brief_temperature_c(before_c, settled_c, pulse.seconds, constant_s)

@@ -7,13 +7,15 @@ from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, RunView
 from ..parts.gauges import awg_area_mm2, sae_area_mm2
 
-RULE = Rule("conductor-too-thin-for-mechanics", Source("33-cfr-183", "183.425; metric sizes by iso-10133"))
-# Least conductors in small craft, single and in a sheath. Sources: 33-cfr-183, 183.425; iso-10133, second-hand.
+SOURCE = Source("33-cfr-183", "183.425; metric sizes by iso-10133")
+RULE = Rule("conductor-too-thin-for-mechanics", SOURCE)
+# Least conductors in small craft, single and sheathed. Sources: 33-cfr-183, 183.425; iso-10133, second-hand.
 SINGLE_GAUGE, SHEATHED_GAUGE = "16", "18"
 SINGLE_MM2, SHEATHED_MM2 = 1.0, 0.75
 SIGNAL_A = 1.0  # circuits below this are exempt. Source: 33-cfr-183, 183.425.
 WORDS = Words(
-    "the conductor of {subject} has {value}; {how} in small craft it needs at least {limit} ({least}) to bear "
+    "the conductor of {subject} has {value}; {how} in small craft it needs at least {limit} "
+    "({least}) to bear "
     "vibration and pull, whatever it carries",
     "lay {least} or thicker{sheath}",
 )

@@ -13,9 +13,11 @@ from ..wiring.ampacity import Laid, ampacity_a
 RULE = Rule("copper-not-full", Source("iso-sae-sizes", "SAE and AWG circular-mil areas"))
 CLAD = "copper-clad aluminium"
 CLAD_WORDS = Words(
-    "the wire of {subject} is copper-clad aluminium: with {more} times the resistance of copper, its {size} conduct "
+    "the wire of {subject} is copper-clad aluminium: with {more} times the resistance of copper, its "
+    "{size} conduct "
     "like {equal} of copper{consequence}",
-    "lay copper of {size}; its terminals must be made for aluminium as long as it stays, because the ends creep and "
+    "lay copper of {size}; its terminals must be made for aluminium as long as it stays, because the "
+    "ends creep and "
     "corrode",
 )
 SAE_WORDS = Words(
@@ -24,7 +26,8 @@ SAE_WORDS = Words(
     "buy it by mm² or AWG: {awg} has {awg_area}",
 )
 NETWORK_WORDS = Words(
-    "the network cable of {subject} is copper-clad aluminium: its pairs have {more} times the resistance of copper, "
+    "the network cable of {subject} is copper-clad aluminium: its pairs have {more} times the "
+    "resistance of copper, "
     "and the standard of the category asks for copper",
     "pull cable of solid copper; clad cable is no cable for power",
 )
@@ -48,8 +51,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 
 def _clad(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
     factor = METAL_FACTORS[CLAD]
-    broken = _broken(evidence, view, full_a=_bears_a(view) / (view.ampacity.metal_factor if view.ampacity else 1.0),
-                     factor=factor)
+    full_a = _bears_a(view) / (view.ampacity.metal_factor if view.ampacity else 1.0)
+    broken = _broken(evidence, view, full_a, factor)
     return RULE.find(
         Severity.FAILS if broken else Severity.TIGHT, Subject(view.name, view.place), CLAD_WORDS,
         numbers={"more": Number(factor, "number", "table")},

@@ -13,7 +13,8 @@ WORDS = Words(
     "stand it in a cooler place, shade or ventilate this one, or take a device made for {value} and more",
 )
 CLOSE = Words(
-    "{subject} bears air up to {limit} and the hottest air {where} is {value}: nothing is left for a hotter day",
+    "{subject} bears air up to {limit} and the hottest air {where} is {value}: nothing is left for a "
+    "hotter day",
     "leave it free air on all sides and watch a maximum thermometer there for a week",
 )
 

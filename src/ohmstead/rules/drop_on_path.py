@@ -10,7 +10,8 @@ from ..evidence.views import Evidence
 
 RULE = Rule("drop-on-path", Source("iec-60364-5-52", "table G.52.1"))
 WORDS = Words(
-    "{lost} of {supply} are lost on the way to {subject}, {value} where {limit} is the limit; {most} of it in {worst}",
+    "{lost} of {supply} are lost on the way to {subject}, {value} where {limit} is the limit; {most} "
+    "of it in {worst}",
     "{cure}",
 )
 

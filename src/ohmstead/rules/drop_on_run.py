@@ -10,7 +10,8 @@ from ..evidence.views import Evidence, RunView
 
 RULE = Rule("drop-on-run", Source("iec-60364-5-52", "table G.52.1"))
 WORDS = Words(
-    "{subject} loses {lost} at {current}, {value} of its {supply}; {limit} is the limit for the whole way{behind}",
+    "{subject} loses {lost} at {current}, {value} of its {supply}; {limit} is the limit for the "
+    "whole way{behind}",
     "{cure}",
 )
 
@@ -50,4 +51,6 @@ def _behind(behind: list[Way]) -> str:
 
 def _cure(view: RunView, gain_v: float) -> str:
     found = thicker((view,), gain_v, "hours")
-    return f"lay {wire_words(found[1])} or thicker, or shorten it" if found else "shorten it, or lay a second pair beside it"
+    if found is None:
+        return "shorten it, or lay a second pair beside it"
+    return f"lay {wire_words(found[1])} or thicker, or shorten it"

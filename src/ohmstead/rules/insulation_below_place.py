@@ -13,7 +13,8 @@ WORDS = Words(
     "lay it elsewhere, or take wire with insulation for at least {next_class}",
 )
 CLOSE = Words(
-    "{insulation} of {subject} bears {limit} and the air along it reaches {value}: it may hardly carry current",
+    "{insulation} of {subject} bears {limit} and the air along it reaches {value}: it may hardly "
+    "carry current",
     "lay it elsewhere, or take wire with insulation for at least {next_class}",
 )
 # Classes one can buy. [°C] Source: insulation table, and the columns of 33-cfr-183.

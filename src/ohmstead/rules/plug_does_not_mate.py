@@ -9,10 +9,11 @@ from ..evidence.state import Rule, Subject
 from ..evidence.views import Evidence
 from ..parts.plug import mates
 
-RULE = Rule("plug-does-not-mate", Source("iec-60130-10", "type A plugs; dimensions of other kinds by their standard"))
+RULE = Rule("plug-does-not-mate", Source("iec-60130-10", "type A; other kinds by their own standard"))
 WORDS = Words(
     "the {end} of {subject} does not fit {part}: {reason}",
-    "put a {inlet} on this end; measure pin and bore before ordering, a drill shank of the size is a good gauge",
+    "put a {inlet} on this end; measure pin and bore before ordering, a drill shank of the size is a "
+    "good gauge",
 )
 OPEN_LEADS = ("bare", "butt")  # loose leads of a part take any splice or terminal
 
@@ -27,5 +28,10 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 Severity.FAILS,
                 Subject(joint.view.name, joint.view.place),
                 WORDS,
-                texts={"end": joint.end.name, "part": joint.at.part, "reason": reason, "inlet": joint.inlet.name},
+                texts={
+                    "end": joint.end.name,
+                    "part": joint.at.part,
+                    "reason": reason,
+                    "inlet": joint.inlet.name,
+                },
             )

@@ -8,15 +8,15 @@ from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence
 from ..parts.plug import End, tab_rating_a
 
-RULE = Rule("plug-overloaded", Source("ul-310", "test currents; other kinds by the standard named for their size"))
+RULE = Rule("plug-overloaded", Source("ul-310", "test currents; other kinds by their own standard"))
 DATA_PLUGS = ("rj45",)  # several contacts side by side, judged with the port
 WORDS = Words(
     "the {end} of {subject} {where} carries {value} for long and is made for {limit}{wire}",
-    "take a plug or terminal made for {value} or more, or feed the part by two of them side by side only if its "
-    "sheet allows it",
+    "take a plug or terminal made for {value} or more",
 )
 START = Words(
-    "while {device} starts, the {end} of {subject} {where} carries {value} for {seconds}; it is made for {limit}{wire}",
+    "while {device} starts, the {end} of {subject} {where} carries {value} for {seconds}; it is made "
+    "for {limit}{wire}",
     "feel it after a start; if it gets warm take one made for {value}",
 )
 BRIEF = Words(

@@ -2,14 +2,15 @@
 
 from collections.abc import Iterator
 
-from ..evidence.ends import Joint, joints
+from ..evidence.ends import joints
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence
 from ..parts.plug import End, read_end, takes_wire
 from ..parts.yaml_data import part_file
 
-RULE = Rule("terminal-does-not-take-wire", Source("din-46235", "wire ranges; other kinds by the standard of their size"))
+SOURCE = Source("din-46235", "wire ranges; other kinds by their own standard")
+RULE = Rule("terminal-does-not-take-wire", SOURCE)
 WORDS = Words(
     "the {end} of {subject} {where} does not take its wire of {value}: {reason}",
     "{cure}; never cut strands away and never fold a thin wire double",
@@ -33,16 +34,21 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             WORDS,
             Measure(area_mm2, limit_mm2, "area", "most" if over else "least"),
             numbers={"ohm": Number(joint.end.contact_ohm, "resistance", "table")},
-            texts={"end": joint.end.name, "where": joint.where, "reason": reason, "cure": _cure(joint, area_mm2)},
+            texts={
+                "end": joint.end.name,
+                "where": joint.where,
+                "reason": reason,
+                "cure": _cure(joint.end, area_mm2),
+            },
         )
 
 
-def _cure(joint: Joint, area_mm2: float) -> str:
+def _cure(wrong: End, area_mm2: float) -> str:
     """The size of the same kind that takes the wire, if there is one."""
-    assert joint.end is not None
-    fitting = [end for end in _sizes(joint.end) if not end.assumed and not takes_wire(end, area_mm2)]
-    if joint.end.kind == "ring" or not fitting:
-        return f"take one made for {Number(area_mm2, 'area')}, or put a short piece of fitting wire in between"
+    fitting = [end for end in _sizes(wrong) if not end.assumed and not takes_wire(end, area_mm2)]
+    if wrong.kind == "ring" or not fitting:
+        area = Number(area_mm2, "area")
+        return f"take one made for {area}, or put a short piece of fitting wire in between"
     best = min(fitting, key=lambda end: end.wire_most_mm2 or 0.0)
     return f"take a {best.name}"
 

@@ -11,7 +11,8 @@ RULE = Rule("voltage-too-high", Source("common-practice", "input window on the d
 SMALL_MARGIN_FRACTION = 0.01  # what a set-point or a meter is easily off; common practice
 WORDS = Words("{subject} bears {limit} and gets up to {value}{cause}", "{cure}")
 CLOSE = Words(
-    "{subject} bears {limit} and gets up to {value}{cause}: a set-point is easily off by more than what is left",
+    "{subject} bears {limit} and gets up to {value}{cause}: a set-point is easily off by more than "
+    "what is left",
     "{cure}",
 )
 
@@ -49,7 +50,8 @@ def _cause_and_cure(evidence: Evidence, view: DeviceView, high_v: float) -> tupl
     if feeder is not None:
         span = feeder.converter.output_v
         set_v = Number(high_v * (1 - SMALL_MARGIN_FRACTION) * span.nominal / span.high, "voltage")
-        return f" from {feeder.name}", f"set {feeder.name} to {set_v} or less, so that its tolerance stays below {bears}"
+        cure = f"set {feeder.name} to {set_v} or less, so that its tolerance stays below {bears}"
+        return f" from {feeder.name}", cure
     battery = next((battery for battery in evidence.batteries if battery.name == view.fed_by), None)
     highest = Number(view.highest.value if view.highest else high_v, "voltage")
     direct = f"feed it through a converter that holds its voltage, or take a device that bears {highest}"

@@ -12,14 +12,17 @@ from ..evidence.views import DeviceView, Evidence, RunView, Worst
 RULE = Rule("voltage-too-low", Source("common-practice", "input window on the device's own sheet"))
 # A joint or a reel this much above plan passes unnoticed; commissioning practice, no source.
 UNNOTICED_FRACTION = 0.15
-# A converter this far below its set voltage no longer holds it; set-points are off by 1 % to 2 %, common practice.
+# A converter this far below its set voltage no longer holds it; set-points are off by 1 % to 2 %, common
+# practice, no source.
 SET_POINT_FRACTION = 0.02
 WORDS = Words(
-    "{subject} needs {limit} and gets {value}: {source} gives {source_low} at worst, the way to it loses up to {lost}",
+    "{subject} needs {limit} and gets {value}: {source} gives {source_low} at worst, the way to it "
+    "loses up to {lost}",
     "{cure}",
 )
 CLOSE = Words(
-    "{subject} needs {limit} and gets {value} at worst, {lost} being lost on the way: joints {unnoticed} above plan, "
+    "{subject} needs {limit} and gets {value} at worst, {lost} being lost on the way: joints "
+    "{unnoticed} above plan, "
     "which nobody notices, take it below",
     "{cure}",
 )
@@ -32,7 +35,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         if view.low_v is None or met is None or view.victim_of or view.name in on_ports:
             continue
         runs = tuple(evidence.run(name) for name in view.path)
-        if _converter_gives_way(evidence, view, runs):
+        if _converter_gives_way(evidence, view, runs) or _collapses(evidence, view):
             continue
         reserve_v = UNNOTICED_FRACTION * view.path_drop.value
         if met.value >= view.low_v + reserve_v:
@@ -60,11 +63,18 @@ def _lowest(view: DeviceView) -> Worst | None:
 
 
 def _converter_gives_way(evidence: Evidence, view: DeviceView, runs: tuple[RunView, ...]) -> bool:
-    """True when the feeding converter cannot hold its voltage because of its load or its input: told there."""
+    """True when the feeding converter cannot hold its voltage because of its load or its input: "
+    "told there."""
     feeder = converter_named(evidence, view.fed_by)
-    if feeder is None or not runs or not (feeder.limited or feeder.locked_out):
+    if feeder is None or not runs or not (feeder.limited or feeder.locked_out or feeder.passing):
         return False
     return runs[0].source_low.value < feeder.converter.output_v.low * (1 - SET_POINT_FRACTION)
+
+
+def _collapses(evidence: Evidence, view: DeviceView) -> bool:
+    """True when the supply has no operating point with it: told as supply-collapses."""
+    margin = evidence.margin
+    return margin is not None and margin.factor < 1 and margin.element == view.name
 
 
 def _cure(view: DeviceView, runs: tuple[RunView, ...], gain_v: float) -> str:
@@ -73,9 +83,10 @@ def _cure(view: DeviceView, runs: tuple[RunView, ...], gain_v: float) -> str:
     if not runs or runs[0].source_low.value <= (view.low_v or 0.0):
         if runs and runs[0].fed_kind == "converter":
             return f"no wire helps: set {view.fed_by} higher, or take a device that works below {needed}"
-        return (f"no wire helps, the battery itself falls that low: feed it through a converter that holds its "
-                f"voltage, let the disconnect open above {needed}, or take a device that works from less")
+        return (f"no wire helps, the battery itself falls that low: feed it through a converter that holds "
+                f"its voltage, let the disconnect open above {needed}, or take a device that works from less")
     found = thicker(runs, gain_v, "start-up")
     if found is not None:
         return f"lay {wire_words(found[1])} or thicker in {found[0].name}"
-    return f"shorten or thicken the whole way, above all {lossiest(runs).name}, or put a converter near the device"
+    worst = lossiest(runs).name
+    return f"shorten or thicken the whole way, above all {worst}, or put a converter near the device"

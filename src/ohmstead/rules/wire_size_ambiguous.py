@@ -9,7 +9,8 @@ from ..evidence.views import Evidence
 RULE = Rule("wire-size-ambiguous", Source("common-practice", "vehicle cable sold by its outer diameter"))
 WORDS = Words(
     "the wire of {subject} can be read in two ways: {readings}",
-    "read the cross-section printed on the jacket and write it with mm2, AWG or SAE; or measure: out and back "
+    "read the cross-section printed on the jacket and write it with mm2, AWG or SAE; or measure: out "
+    "and back "
     "together, {loop} at 20 °C would agree with what was counted",
 )
 
