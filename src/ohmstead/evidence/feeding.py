@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from ..quantity.span import Span
+from ..site.model import NOWHERE
 from ..site.pieces import Lockout
 from ..site.place import Place
 from .views import ConverterView, Evidence, RunView, Worst
@@ -28,13 +29,27 @@ def inlets(evidence: Evidence) -> Iterator[Inlet]:
     for source in evidence.ethernet:
         seen.add(source.name)
         if source.source.input_v.high > 0:
-            yield Inlet(source.name, source.place, source.source.input_v, None, source.input_lowest,
-                        source.input_highest, _victim(evidence, source.name))
+            yield Inlet(
+                source.name,
+                source.place,
+                source.source.input_v,
+                None,
+                source.input_lowest,
+                source.input_highest,
+                _victim(evidence, source.name),
+            )
     for view in evidence.converters:
         if view.name in seen or view.converter.input_v.high <= 0:
             continue
-        yield Inlet(view.name, view.place, view.converter.input_v, view.converter.lockout,
-                    _lower(view.locked_out, view.input_lowest), view.input_highest, view.victim_of)
+        yield Inlet(
+            view.name,
+            view.place,
+            view.converter.input_v,
+            view.converter.lockout,
+            _lower(view.locked_out, view.input_lowest),
+            view.input_highest,
+            view.victim_of,
+        )
 
 
 def _victim(evidence: Evidence, name: str) -> str:
@@ -70,3 +85,13 @@ def fed_by(evidence: Evidence, name: str) -> str:
     """The battery, converter or other source that feeds a part; empty when nothing does."""
     last = run_into(evidence, name)
     return last.fed_by if last else ""
+
+
+def place_of(evidence: Evidence, name: str) -> Place:
+    """Where a part or battery stands in the file."""
+    found = {view.name: view.place for view in evidence.devices}
+    found |= {view.name: view.place for view in evidence.converters}
+    found |= {view.name: view.place for view in evidence.ethernet}
+    found |= {view.name: view.place for view in evidence.disconnects}
+    found |= {view.name: view.place for view in evidence.batteries}
+    return found.get(name, NOWHERE)
