@@ -10,8 +10,9 @@ from typing import Any
 import yaml
 
 from .guess import quoted
-from .nodes import Broken, Mapping, Node, Scalar, Sequence, is_empty
-from .place import Place, place_at
+from .nodes import Broken, Mapping, Node, Scalar, Sequence
+from .pairs import paired
+from .place import place_at
 from .problems import MOST_PROBLEMS, Problem, SiteError
 from .source import check_text
 from .syntax import explain
@@ -24,8 +25,6 @@ except ImportError:  # PyYAML without its compiled part: the same, only slower
 DEEPEST = 20
 _SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u200a\u202f", " "))
 _STYLES = {None: "plain", "": "plain", "'": "quoted", '"': "quoted", "|": "block", ">": "block"}
-_NUMBER_END = r"[0-9]$"
-_CLOCK = r"(?:[0-9]{1,2}:[0-9]{2}|dusk|dawn)"
 _UNWANTED = "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]"
 
 
@@ -132,10 +131,13 @@ class _Tree:
         else:
             self._hazard(
                 event,
-                f"a tag ({quoted(event.tag)}) is not read here",
+                f"a tag ({quoted(self._first_word(event))}) is not read here",
                 "plain values",
                 "remove it; put text that begins with ! in quotes",
             )
+
+    def _first_word(self, event: Any) -> str:
+        return (self.text[event.start_mark.index + self.shift :].split(maxsplit=1) or [""])[0]
 
     def _hazard(self, event: Any, what: str, expected: str, mend: str) -> None:
         mark = event.start_mark
@@ -194,90 +196,8 @@ class _Tree:
         if isinstance(node, Sequence):
             node.items = inner
             return
-        entries: dict[str, tuple[Scalar, Node]] = {}
-        node.entries = entries
-        previous = ""
-        for key, value in zip(inner[::2], inner[1::2], strict=True):
-            if not isinstance(key, Scalar):
-                continue  # told already
-            name = key.text if " " not in key.text else " ".join(key.text.split())
-            if node.style == "flow" and is_empty(value):
-                stray = self._stray(key, value, entries.get(previous))
-                if stray == "drop":
-                    entries[previous] = (entries[previous][0], Broken(*_stretch(entries[previous][1], key)))
-                    continue
-                if stray:
-                    name, value = stray, Broken(*_stretch(key, value))
-            if name in entries:
-                self._twice(key, entries[name][0])
-            elif name == "<<":
-                self.hazards.append(
-                    Problem(
-                        key.place,
-                        "a merge key (<<) is not read here",
-                        "every value written where it belongs",
-                        "write the values out",
-                    )
-                )
-            else:
-                entries[name] = (key, value)
-                previous = name
-
-    def _twice(self, key: Scalar, first: Scalar) -> None:
-        self._problem(
-            key.place,
-            f"{quoted(key.text)} is written twice here, first in line {first.line}",
-            "each key once",
-            f"remove this one or the one in line {first.line}, or give it another name",
-        )
-
-    def _stray(self, key: Scalar, value: Node, before: tuple[Scalar, Node] | None) -> str:
-        """What a key without value is: "drop" for the rest of a split value, or the key it begins with."""
-        if before is not None and isinstance(before[1], Scalar) and before[1].text:
-            label, old = before[0].text, before[1]
-            place = Place(self.file, old.line, old.column, old.start, key.end)
-            gap = self.text[old.end : key.start]
-            if gap == "," and re.search(_NUMBER_END, old.text) and key.text[:1].isdigit():
-                self._decimal_comma(place, label, old.text, key.text)
-                return "drop"
-            if re.match(_CLOCK, old.text) and re.match(_CLOCK, key.text):
-                self._problem(
-                    place,
-                    f"the comma ends the value of {quoted(label)} inside braces",
-                    "several windows as a list",
-                    f"write {label}: [{old.text}, {key.text}]",
-                )
-                return "drop"
-        found = re.match(r"([A-Za-z][A-Za-z -]*):(\S.*)", key.text)
-        if found and key.style == "plain":
-            self._problem(
-                key.place,
-                f"a space is missing after the colon of {quoted(found[1])}",
-                "key: value",
-                f"write {found[1]}: {found[2]}",
-            )
-            return found[1]
-        return ""
-
-    def _decimal_comma(self, place: Place, label: str, whole: str, rest: str) -> None:
-        digits = rest.split()[0]
-        mend = f"write {label}: {whole}.{rest}, or put the value in quotes: '{whole},{rest}'"
-        if len(digits) == 3 and digits.isdigit():
-            mend = (
-                f"write {label}: {whole}{rest} if thousands are meant, {whole}.{rest} if the comma is decimal"
-            )
-        self._problem(
-            place,
-            f"the comma splits the value of {quoted(label)} inside braces",
-            "a decimal point, or the value in quotes",
-            mend,
-        )
-
-    def _problem(self, place: Place, what: str, expected: str, mend: str) -> None:
-        self.problems.append(Problem(place, what, expected, mend))
-        if len(self.problems) >= MOST_PROBLEMS:
-            raise SiteError(self.problems, self.text)
-
-
-def _stretch(first: Node, last: Node) -> tuple[str, int, int, int, int]:
-    return first.file, first.line, first.column, first.start, last.end
+        node.entries, problems = paired(inner[::2], inner[1::2], node.style, self.text)
+        if problems:
+            self.problems += problems
+            if len(self.problems) >= MOST_PROBLEMS:
+                raise SiteError(self.problems, self.text)

@@ -4,8 +4,11 @@ from collections.abc import Iterable
 from collections.abc import Mapping as Map
 from typing import Any
 
+from .examples import example
 from .guess import listed, nearest, quoted
-from .nodes import Broken, Node, Scalar, entries_of, is_empty
+from .kinds import KINDS
+from .model import About, Battery, Run, Zone
+from .nodes import Broken, Node, Scalar, entries_of, is_empty, spot
 from .place import Origin, Place
 from .plans import plan, required, unwritten_origins
 from .problems import MOST_PROBLEMS, Problem, Refusal, SiteError
@@ -65,10 +68,10 @@ class Reading:
         if self.problems:
             raise SiteError(self.problems, self.text)
 
-    def draft(self, draft: Draft, example: str, apart: tuple[str, ...] = ()) -> Draft:
+    def draft(self, draft: Draft, written: str, apart: tuple[str, ...] = ()) -> Draft:
         """Fills a draft from its mapping; `apart` are keys that somebody else reads."""
         try:
-            entries = entries_of(draft.node, draft.label, example)
+            entries = entries_of(draft.node, draft.label, written)
         except Refusal as refusal:
             self.add(*refusal.problems)
             return draft
@@ -78,7 +81,9 @@ class Reading:
             entry = keys.get(name)
             if entry is None:
                 if name not in apart:
-                    self._unknown(draft, name, key, node, (*apart, *keys))
+                    meant = self._unknown(draft, name, key, node)
+                    if meant:  # counts as written, so that one slip is told once
+                        draft.nodes.setdefault(keys[meant].attribute, Broken(*spot(key)))
                 continue
             draft.nodes[entry.attribute] = node
             if node.__class__ is Scalar and node.text == CHOOSE and entry.field.form != "text":
@@ -90,13 +95,13 @@ class Reading:
             except Refusal as refusal:
                 self.add(*refusal.problems)
         for entry in required(draft.cls):
+            field = entry.field
             if entry.attribute not in draft.nodes:
-                field = entry.field
                 self.tell(
                     draft.place,
                     f"{draft.label} has no {field.key}: {field.why}",
                     f"{field.key}: {field.doc}",
-                    f"add {field.key}: ..." if not field.choosable else f"add {field.key}: choose",
+                    f"add {field.key}: {example(field)}",
                 )
         return draft
 
@@ -115,9 +120,11 @@ class Reading:
             else "state it, or leave the key out",
         )
 
-    def _unknown(self, draft: Draft, name: str, key: Scalar, node: Node, known: tuple[str, ...]) -> None:
+    def _unknown(self, draft: Draft, name: str, key: Scalar, node: Node) -> str:
+        """Tells of a key that does not exist; the answer is the key that was meant, if one was."""
+        known = tuple(plan(draft.cls))
         if isinstance(node, Broken):
-            return
+            return nearest(name, known)
         what = f"{quoted(name)} is not a key of {draft.label}" if name else f"a key of {draft.label} is empty"
         mend = "leave it out, or use one of the keys above"
         meant = nearest(name, known)
@@ -125,9 +132,20 @@ class Reading:
         if begins and is_empty(node):
             what = f"{quoted(name)} has no colon"
             mend = f"write {begins}: {name[len(begins) + 1 :]}"
+            meant = begins
         elif meant:
             mend = f"did you mean '{meant}'?"
+        elif owner := _owner(name):
+            mend = f"it is a key of {owner}; here leave it out"
         self.tell(key.place, what, f"one of: {listed(known)}", mend)
+        return meant
+
+
+def _owner(name: str) -> str:
+    """What has this key, when another thing of the site does."""
+    owners: dict[str, type] = {"section site": About, "a zone": Zone, "a battery": Battery, "a run": Run}
+    owners |= {f"kind {kind}": cls for kind, cls in KINDS.items()}
+    return next((owner for owner, cls in owners.items() if name in plan(cls)), "")
 
 
 def section(reading: Reading, node: Node | None, label: str, example: str) -> dict[str, tuple[Scalar, Node]]:

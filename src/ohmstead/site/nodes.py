@@ -52,6 +52,11 @@ class Broken(Node):
     __slots__ = ()
 
 
+def spot(node: Node) -> tuple[str, int, int, int, int]:
+    """The stretch of a node, to make another at the same place."""
+    return node.file, node.line, node.column, node.start, node.end
+
+
 def is_empty(node: Node) -> bool:
     """Is nothing written here?"""
     return isinstance(node, Scalar) and node.style == "plain" and not node.text
@@ -71,12 +76,11 @@ def text_of(node: Node, label: str, expected: str, example: str) -> str:
     if isinstance(node, Scalar):
         if node.text:
             return node.text
-        refuse(node.place, f"{label} is empty", expected, f"write {label}: {example}, or leave the key out")
+        refuse(node.place, f"{label} is empty", expected, f"write {_key(label)}: {example}")
     if isinstance(node, Broken):
         raise Refusal
-    refuse(
-        node.place, f"{label} holds {kind_of(node)}", expected, f"write one value, such as {label}: {example}"
-    )
+    mend = f"write one value, such as {_key(label)}: {example}"
+    refuse(node.place, f"{label} holds {kind_of(node)}", expected, mend)
 
 
 def entries_of(node: Node, label: str, example: str) -> dict[str, tuple[Scalar, Node]]:
@@ -97,3 +101,8 @@ def items_of(node: Node, label: str, example: str) -> list[Node]:
     if isinstance(node, Broken):
         raise Refusal
     refuse(node.place, f"{label} holds {kind_of(node)}", "a list", f"write it as {example}")
+
+
+def _key(label: str) -> str:
+    """The key to write, from the label of a value inside another: "draws, idle" -> "idle"."""
+    return label.rpartition(", ")[2]

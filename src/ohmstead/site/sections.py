@@ -1,7 +1,7 @@
 """The top of the file: its format version, and which sections there are."""
 
 from .drafts import Reading
-from .guess import did_you_mean, listed, quoted
+from .guess import listed, nearest, quoted
 from .nodes import Mapping, Node, Scalar, is_empty
 from .place import Place
 from .problems import Problem, SiteError
@@ -28,22 +28,21 @@ def sections_of(root: Node | None, reading: Reading) -> dict[str, Node]:
         )
         raise SiteError([*reading.problems, wrong], reading.text)
     _check_version(root, reading)
-    for name, (key, _) in root.entries.items():
+    found = {name: root.entries[name][1] for name in SECTIONS if name in root.entries}
+    for name, (key, node) in root.entries.items():
         if name in LATER:
-            reading.tell(
-                key.place,
-                f"section {quoted(name)} is not read by this version yet",
-                f"one of: {listed(SECTIONS)}",
-                "take it out, or put # in front of its lines",
-            )
+            what = "is a section that is not read by this version yet"
+            mend = "take it out, or put # in front of its lines"
         elif name not in SECTIONS:
-            reading.tell(
-                key.place,
-                f"{quoted(name)} is not a section",
-                f"one of: {listed(SECTIONS)}",
-                did_you_mean(name, (*SECTIONS, *LATER), "indent it if it belongs to the section above"),
-            )
-    return {name: root.entries[name][1] for name in SECTIONS if name in root.entries}
+            meant = nearest(name, (*SECTIONS, *LATER))
+            what = "is not a section"
+            mend = f"did you mean '{meant}'?" if meant else "indent it if it belongs to the section above"
+            if meant in SECTIONS:  # read on as if it were spelt well, so that one slip is told once
+                found.setdefault(meant, node)
+        else:
+            continue
+        reading.tell(key.place, f"{quoted(name)} {what}", f"one of: {listed(SECTIONS)}", mend)
+    return found
 
 
 def _check_version(root: Mapping, reading: Reading) -> None:

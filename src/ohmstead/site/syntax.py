@@ -156,10 +156,11 @@ def _special(place: Place, text: str, at: int) -> Problem:
 def _unclosed(place: Place, begin: Place, text: str) -> Problem:
     sign = text[begin.start : begin.start + 1]
     closing = "]" if sign == "[" else "}"
-    if place.line != begin.line:
+    if place.line != begin.line or place.start == len(text.rstrip()) - 1:
+        noticed = f" (noticed in line {place.line})" if place.line != begin.line else ""
         return Problem(
             begin,
-            f"this '{sign}' is never closed (noticed in line {place.line})",
+            f"this '{sign}' is never closed{noticed}",
             f"a '{closing}' that ends it",
             f"add the '{closing}' where the list of values ends",
         )
