@@ -24,7 +24,9 @@ from rules.made_supply import CASE, PLACE, block, device, run, supply
 
 def fused(start, end, **more):
     view = run(start, end, **more)
-    return replace(view, own_fuse=FuseView(read_fuse("5 A blade"), view.name, 5.0, 30.0, 3.75, None, 0.0, PLACE))
+    return replace(
+        view, own_fuse=FuseView(read_fuse("5 A blade"), view.name, 5.0, 30.0, 3.75, None, 0.0, PLACE)
+    )
 
 
 def severities(rule, **more):
@@ -40,7 +42,9 @@ def test_block_total_and_ways():
     assert severities(block_overloaded, blocks=(block("b", 4, {1: 20.0}),)) == []
 
 
-@pytest.mark.parametrize(("amps", "expected"), [(14.0, []), (14.5, [Severity.TIGHT]), (15.2, [Severity.DANGER])])
+@pytest.mark.parametrize(
+    ("amps", "expected"), [(14.0, []), (14.5, [Severity.TIGHT]), (15.2, [Severity.DANGER])]
+)
 def test_way_near_its_rating(amps, expected):
     assert severities(way_overloaded, blocks=(block("b", 4, {1: amps}, per_way_a=15.0),)) == expected
 
@@ -74,7 +78,9 @@ def test_voltages_of_blocks_and_switches():
     assert severities(switch_voltage_low, switches=(unstated,)) == []
 
 
-@pytest.mark.parametrize(("limit_c", "expected"), [(25.0, [Severity.FAILS]), (33.0, [Severity.TIGHT]), (40.0, [])])
+@pytest.mark.parametrize(
+    ("limit_c", "expected"), [(25.0, [Severity.FAILS]), (33.0, [Severity.TIGHT]), (40.0, [])]
+)
 def test_air_of_a_device(limit_c, expected):
     view = run("bank", "logger")
     assert severities(device_too_warm, devices=(device("logger", (view,), warm_limit_c=limit_c),)) == expected
@@ -84,11 +90,17 @@ def test_air_of_a_device(limit_c, expected):
     ("wire", "sheathed", "amps", "fires"),
     [
         # ISO 10133, second-hand: 1 mm² single, 0.75 mm² in a sheath. 33 CFR 183.425: 16 and 18 AWG.
-        ("0.75 mm2", "no", 0.5, 1), ("0.75 mm2", "yes", 0.5, 0), ("0.5 mm2", "yes", 0.5, 1), ("1 mm2", "no", 5.0, 0),
-        ("18 AWG", "no", 2.0, 1), ("18 AWG", "no", 0.5, 0), ("18 AWG", "yes", 2.0, 0), ("16 AWG", "no", 5.0, 0),
+        ("0.75 mm2", "no", 0.5, 1),
+        ("0.75 mm2", "yes", 0.5, 0),
+        ("0.5 mm2", "yes", 0.5, 1),
+        ("1 mm2", "no", 5.0, 0),
+        ("18 AWG", "no", 2.0, 1),
+        ("18 AWG", "no", 0.5, 0),
+        ("18 AWG", "yes", 2.0, 0),
+        ("16 AWG", "no", 5.0, 0),
         ("16 gauge SAE", "no", 5.0, 0),
     ],
-)  # fmt: skip
+)
 def test_least_conductor_in_small_craft(wire, sheathed, amps, fires):
     view = run("bank", "lamps", wire, amps=amps, sheathed=sheathed)
     assert len(severities(conductor_too_thin_for_mechanics, runs=(view,), rules="small craft")) == fires

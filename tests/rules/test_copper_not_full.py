@@ -13,7 +13,8 @@ def test_eight_gauge_sae_has_twelve_per_cent_less():
     # Circular mils as printed in a marine wire appendix, second-hand: 14810 of SAE against 16800 of AWG.
     (told,) = found(run("bank", "lamps", "8 gauge SAE"))
     assert told.severity is Severity.TIGHT
-    assert abs(told.numbers["share"].value - (1 - 14810 / 16509)) < 0.002  # 8 AWG is 16509 circular mils unrounded
+    # 8 AWG is 16509 circular mils before rounding.
+    assert abs(told.numbers["share"].value - (1 - 14810 / 16509)) < 0.002
     assert "8.37 mm²" in told.mend
 
 

@@ -10,7 +10,9 @@ TAIL = run("fuse block / 1", "lamps", "2.5 mm2", 1.0, amps=4.0, upstream=("bank 
 
 
 def spoken(evidence):
-    return [(f.rule, f.subject, f.severity) for rule in (drop_on_run, drop_on_path) for f in rule.check(evidence)]
+    return [
+        (f.rule, f.subject, f.severity) for rule in (drop_on_run, drop_on_path) for f in rule.check(evidence)
+    ]
 
 
 def test_feeder_owns_the_drop_of_all_behind_it():
@@ -54,8 +56,16 @@ def test_way_to_a_converter_counts_as_well():
 
 def test_limit_is_a_share_of_the_feeding_source_not_of_the_battery():
     # 0.5 V behind a 5 V converter is 10 %, behind a 25.6 V battery 2 %.
-    last = run("tiny supply", "sensor", "1.5 mm2", 10.0, amps=1.6, fed_by="tiny supply", fed_kind="converter",
-               supply_v=5.0)
+    last = run(
+        "tiny supply",
+        "sensor",
+        "1.5 mm2",
+        10.0,
+        amps=1.6,
+        fed_by="tiny supply",
+        fed_kind="converter",
+        supply_v=5.0,
+    )
     sensor = device("sensor", (last,), supply_v=5.0)
     assert [f.subject for f in drop_on_path.check(supply((last,), (sensor,)))] == ["sensor"]
 
@@ -70,6 +80,6 @@ def test_network_cable_and_chargers_are_left_alone():
 def test_the_named_wire_brings_the_way_inside():
     lamps_run = run("bank", "lamps", "1.5 mm2", 9.0, amps=6.0)
     (found,) = drop_on_path.check(supply((lamps_run,), (device("lamps", (lamps_run,)),)))
-    # 18 m of wire at 50 °C and 6 A, IEC 60228 class 5: 1.5 mm² loses 1.6 V, 2.5 mm² 0.96 V; 1.28 V are allowed.
+    # 18 m at 50 °C and 6 A, IEC 60228 class 5: 1.5 mm² loses 1.6 V, 2.5 mm² 0.96 V; 1.28 V are allowed.
     assert abs(found.value * 25.6 - 18e-3 * 13.3 * 1.118 * 6) < 0.02
     assert found.mend.startswith("lay 2.5 mm²")

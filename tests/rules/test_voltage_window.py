@@ -10,7 +10,9 @@ LINE = run("bank", "recorder", "1.5 mm2", 8.0, amps=4.0)  # loses 0.96 V
 
 def low(**more):
     evidence = more.pop("evidence", {})
-    return list(voltage_too_low.check(supply((LINE,), (device("recorder", (LINE,), "23.2..32", **more),), **evidence)))
+    return list(
+        voltage_too_low.check(supply((LINE,), (device("recorder", (LINE,), "23.2..32", **more),), **evidence))
+    )
 
 
 def test_below_the_window_names_the_wire():
@@ -42,8 +44,16 @@ def test_a_little_above_is_tight_when_worse_joints_take_it_below():
 
 
 def test_a_converter_in_its_limit_owns_the_sag():
-    line = run("supply", "recorder", "1.5 mm2", 2.0, amps=4.0, fed_by="supply", fed_kind="converter",
-               source_low=Worst(15.0, CASE))
+    line = run(
+        "supply",
+        "recorder",
+        "1.5 mm2",
+        2.0,
+        amps=4.0,
+        fed_by="supply",
+        fed_kind="converter",
+        source_low=Worst(15.0, CASE),
+    )
     recorder = device("recorder", (line,), "18..20", lowest=Worst(14.8, CASE), fed_by="supply")
     limited = converter("supply", 19.0, limited=CASE)
     assert list(voltage_too_low.check(supply((line,), (recorder,), converters=(limited,)))) == []

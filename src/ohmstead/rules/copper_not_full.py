@@ -25,21 +25,10 @@ SAE_WORDS = Words(
     "{consequence}",
     "buy it by mm² or AWG: {awg} has {awg_area}",
 )
-NETWORK_WORDS = Words(
-    "the network cable of {subject} is copper-clad aluminium: its pairs have {more} times the "
-    "resistance of copper, "
-    "and the standard of the category asks for copper",
-    "pull cable of solid copper; clad cable is no cable for power",
-)
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     for view in evidence.runs:
-        if view.run.cable is not None and view.run.cable.metal == CLAD:
-            yield RULE.find(
-                Severity.FAILS, Subject(view.name, view.place), NETWORK_WORDS,
-                numbers={"more": Number(METAL_FACTORS[CLAD], "number", "table")},
-            )
         wire = view.wire
         if wire is None or wire.ambiguous:
             continue  # an unclear size is told by wire-size-ambiguous
