@@ -12,7 +12,7 @@ from .views import RunView
 
 # Families to look through when the fuse's own has no rating that fits: common and cheap ones first.
 FAMILIES = ("blade-regular", "blade-regular-58v", "cylinder-10x38", "class-t", "stud", "nh-gpv", "strip")
-NEARLY_FRACTION = 0.3  # ratings this close serve the same circuit; common practice, about one step of a series
+NEARLY_FRACTION = 0.3  # ratings this close serve the same circuit; common practice, one step of a series
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +48,16 @@ def smallest_wire_for_current(view: RunView, current_a: float, rules: str) -> Wi
     """The thinnest standard wire, thicker than the run's own, that carries a current where the run lies."""
     if view.wire is None:
         return None
-    return next((wire for wire in thicker_wires(view.wire) if carries_a(view, wire, rules) >= current_a), None)
+    fits = (wire for wire in thicker_wires(view.wire) if carries_a(view, wire, rules) >= current_a)
+    return next(fits, None)
 
 
 def smallest_wire_for_drop(view: RunView, current_a: float, allowed_v: float) -> Wire | None:
     """The thinnest standard wire, thicker than the run's own, that loses no more than a voltage."""
     if view.wire is None:
         return None
-    return next((wire for wire in thicker_wires(view.wire) if drop_ohm(view, wire) * current_a <= allowed_v), None)
+    fits = (wire for wire in thicker_wires(view.wire) if drop_ohm(view, wire) * current_a <= allowed_v)
+    return next(fits, None)
 
 
 def smallest_wire(view: RunView, current_a: float, allowed_v: float, rules: str) -> Choice | None:
@@ -86,7 +88,7 @@ def next_fuse_over(fuse: Fuse, current_a: float) -> Fuse | None:
 
 
 def fitting_fuse(view: RunView, least_a: float, most_a: float) -> Fuse | None:
-    """The largest fuse between two ratings that bears the voltage of the run's source end and breaks its fault."""
+    """The largest fuse between two ratings that bears the voltage of a run and breaks its fault."""
     voltage_v = view.source_high.value
     fault_a = view.fault_near.largest_a if view.fault_near else 0.0
     for family in map(fuse_family, FAMILIES):
@@ -99,14 +101,15 @@ def fitting_fuse(view: RunView, least_a: float, most_a: float) -> Fuse | None:
 
 
 def breaking_fuse(fuse: Fuse, voltage_v: float, fault_a: float) -> Fuse | None:
-    """A fuse of nearly the same rating that bears a voltage and breaks a fault there; the same rating or the next."""
+    """A fuse of the same or nearly the same rating that bears a voltage and breaks a fault there."""
     for family in map(fuse_family, FAMILIES):
         rating = rating_at_least(family, fuse.rating_a)
         if rating is None or rating > (1 + NEARLY_FRACTION) * fuse.rating_a:
             rating = rating_at_most(family, fuse.rating_a)
-        if rating is not None and rating >= (1 - NEARLY_FRACTION) * fuse.rating_a:
-            if family.breaking_capacity_a(voltage_v, rating) >= fault_a:
-                return of_family(family, rating)
+        if rating is None or rating < (1 - NEARLY_FRACTION) * fuse.rating_a:
+            continue
+        if family.breaking_capacity_a(voltage_v, rating) >= fault_a:
+            return of_family(family, rating)
     return None
 
 
@@ -116,11 +119,11 @@ def of_family(family: FuseFamily, rating_a: float) -> Fuse:
 
 
 def wire_words(wire: Wire) -> str:
-    """A wire with its size in both systems: "4 mm² (11 AWG)", "10 AWG (5.26 mm²)", "4 mm² (11 AWG) tinned"."""
+    """A wire with its size in both systems: "4 mm² (11 AWG) tinned", "10 AWG (5.26 mm²)"."""
     if wire.system in ("mm2", "vehicle"):
         size = show_area_both(wire.area_mm2)
     else:
         size = f"{wire.size} ({show(wire.area_mm2, 'area')})"
-    more = {"tinned copper": " tinned", "copper-clad aluminium": " copper-clad aluminium", "aluminium": " aluminium"}
+    metal = {"copper": "", "tinned copper": " tinned"}.get(wire.metal, f" {wire.metal}")
     vehicle = " vehicle cable" if wire.system == "vehicle" else ""
-    return size + more.get(wire.metal, "") + vehicle
+    return size + metal + vehicle

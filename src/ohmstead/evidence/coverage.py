@@ -1,0 +1,177 @@
+"""What a fuse covers: the largest rating a wire allows, runs without any fuse, faults with one cause."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from ..parts import gauges
+from ..parts.wire import Wire
+from ..tables.reader import numbers, words
+from .finding import Source
+from .remedy import carries_a, thicker_wires
+from .views import Evidence, FuseView, RunView
+
+# 33 CFR 183.455(a), read: 7 inches along the conductor, 40 inches when sheathed or enclosed all the way.
+BARE_M, SHEATHED_M = 0.178, 1.016
+IEC_SHEATHED_M = 3.0  # IEC 60364-4-43, 434.2.1, from memory: 3 m when a short is made unlikely
+CRAFT_SHARE = 1.5  # 33 CFR 183.455(c), read: 150 % of table 5 below 50 V
+CRAFT_BELOW_V = 50.0
+SAME_SIZE = 0.01  # cross-sections this close are one size: gauges are printed rounded
+# Rows of NEC 240.4(D) below 14 AWG, from memory: gauge -> largest fuse [A]
+THIN_CAP_A = {"18": 7.0, "16": 10.0}
+US = Source("nec-240-4", "240.4, with 240.4(D) for small conductors")
+CRAFT = Source("33-cfr-183", "183.455(c)")
+VEHICLE = Source("vde-0298-4", "guide currents of vehicle cable, as 433.1 of IEC 60364-4-43 asks")
+IEC = Source("iec-60364-4-43", "433.1")
+
+
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """The largest fuse that a rule book puts before a wire, what the wire carries, and why."""
+
+    rating_a: float
+    ampacity_a: float
+    source: Source
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How far a wire may run from its source without a fuse, and what says so."""
+
+    limit_m: float
+    source: Source
+    because: str
+
+
+def allowed_fuse(view: RunView, rules: str) -> Allowed | None:
+    """The largest fuse before a run's wire; None where its ampacity is not known."""
+    if view.ampacity is None:
+        return None
+    stated = view.run.ampacity_a is not None or view.wire is None
+    area_mm2 = float("inf") if stated else view.wire.area_mm2  # type: ignore[union-attr]
+    return allowed_before(view.ampacity.value_a, area_mm2, view.source_high.value, rules)
+
+
+def allowed_before(bears_a: float, area_mm2: float, voltage_v: float, rules: str) -> Allowed:
+    """The largest fuse before a wire of an ampacity and a cross-section."""
+    if rules == "small craft":
+        if voltage_v < CRAFT_BELOW_V:
+            return Allowed(CRAFT_SHARE * bears_a, bears_a, CRAFT, "150 % of what it carries, below 50 V")
+        return Allowed(bears_a, bears_a, CRAFT, "what it carries, from 50 V on")
+    if rules == "US":
+        cap_a = small_conductor_cap_a(area_mm2)
+        if cap_a < bears_a:
+            return Allowed(cap_a, bears_a, US, "the cap for small conductors")
+        return Allowed(bears_a, bears_a, US, "what it carries here")
+    return Allowed(bears_a, bears_a, VEHICLE if rules == "vehicle" else IEC, "what it carries here")
+
+
+def small_conductor_cap_a(area_mm2: float) -> float:
+    """Largest fuse that the US code puts before a thin wire; infinite from 8 AWG on. [A]"""
+    if area_mm2 >= gauges.awg_area_mm2("8") * (1 - SAME_SIZE):
+        return float("inf")
+    table = "nec_small_conductor_fuse"
+    caps = THIN_CAP_A | dict(zip(words(table, "size"), numbers(table, "fuse_a"), strict=True))
+    under = [size for size in caps if gauges.awg_area_mm2(size) * (1 - SAME_SIZE) <= area_mm2]
+    return max((caps[size] for size in under), default=min(caps.values()))
+
+
+def wire_for_fuse(view: RunView, rating_a: float, rules: str) -> Wire | None:
+    """The thinnest standard wire, thicker than the run's own, that may stand behind a fuse."""
+    if view.wire is None:
+        return None
+    for wire in thicker_wires(view.wire):
+        allowed = allowed_before(carries_a(view, wire, rules), wire.area_mm2, view.source_high.value, rules)
+        if allowed.rating_a >= rating_a:
+            return wire
+    return None
+
+
+def over_cable(view: RunView, rules: str) -> Allowed | None:
+    """What the rules allow, when the fuse that guards a run is above it; else None."""
+    if view.guard is None or limited(view):
+        return None
+    allowed = allowed_fuse(view, rules)
+    return allowed if allowed is not None and view.guard.rating_a > allowed.rating_a else None
+
+
+def reach_of(view: RunView, rules: str) -> Reach:
+    """How far this run may go from its source, or from a thicker wire, before its fuse."""
+    craft = Source("33-cfr-183", "183.455(a)")
+    if not enclosed(view):
+        return Reach(BARE_M, craft, "178 mm (7 in) when nothing encloses the wire")
+    if rules == "IEC":
+        return Reach(IEC_SHEATHED_M, Source("iec-60364-4-43", "434.2.1"), "3 m when enclosed all the way")
+    return Reach(SHEATHED_M, craft, "1016 mm (40 in) when enclosed all the way")
+
+
+def enclosed_reach_m(rules: str) -> float:
+    """How far a run may go without a fuse when it is enclosed all the way. [m]"""
+    return IEC_SHEATHED_M if rules == "IEC" else SHEATHED_M
+
+
+def near_part(evidence: Evidence, view: RunView) -> str:
+    """The part at the end of a run that lies nearer its source, whichever way round it is written."""
+    ends = (view.run.start.part, view.run.end.part)
+    if view.fed_by in ends:
+        return view.fed_by
+    if view.upstream:
+        before = evidence.run(view.upstream[0]).run
+        return next((end for end in ends if end in (before.start.part, before.end.part)), ends[0])
+    return ends[0]
+
+
+def enclosed(view: RunView) -> bool:
+    """True when the builder says that the run is sheathed, or laid in conduit or trunking."""
+    told = view.run.origin_of("laid") == "stated" and view.run.laid.method in ("in conduit", "in trunking")
+    return view.run.sheathed == "yes" or told
+
+
+def limited(view: RunView) -> bool:
+    """True when the source of a run cannot deliver more than its wire bears: no fuse is needed for it."""
+    if view.fed_kind == "ethernet power source":
+        return True  # a port limits its own current
+    if view.fault_near is None or view.ampacity is None:
+        return False
+    return view.fault_near.largest_a <= view.ampacity.value_a
+
+
+def from_battery(view: RunView) -> bool:
+    """True for a positive wire that nothing but a battery feeds."""
+    return view.fed_kind == "battery" and view.run.wires != "negative"
+
+
+def fuse_upstream(evidence: Evidence, view: RunView) -> FuseView | None:
+    """The next fuse towards the source, the run's own not counted."""
+    return next((own for name in view.upstream if (own := evidence.run(name).own_fuse) is not None), None)
+
+
+def bare_before_m(evidence: Evidence, view: RunView) -> float:
+    """Length of wire between the source and the start of a run, when no fuse stands before it. [m]"""
+    return sum(evidence.run(name).run.length_m for name in view.upstream)
+
+
+def chains(failing: Iterable[RunView]) -> Iterator[tuple[RunView, ...]]:
+    """Failing runs gathered by their cause: each first one after its fuse, with those behind it.
+
+    A run that follows another failing run behind the same fuse fails for the same reason.
+    """
+    found = list(failing)
+    names = {(view.name, _fuse_name(view)) for view in found}
+    for head in found:
+        if any((name, _fuse_name(head)) in names for name in head.upstream):
+            continue
+        behind = [v for v in found if head.name in v.upstream and _fuse_name(v) == _fuse_name(head)]
+        yield (head, *behind)
+
+
+def _fuse_name(view: RunView) -> str:
+    return view.guard.run if view.guard else ""
+
+
+def others(names: Iterable[str]) -> str:
+    """Names to add in brackets: " (also a, b and c)"; nothing when there are none."""
+    listed = list(dict.fromkeys(names))
+    if not listed:
+        return ""
+    return f" (also {', '.join(listed[:-1])} and {listed[-1]})" if len(listed) > 1 else f" (also {listed[0]})"
