@@ -1,0 +1,54 @@
+"""A fuse above its rated voltage opens and goes on burning."""
+
+from collections.abc import Iterator
+
+from ..evidence.finding import Finding, Severity, Source, Words
+from ..evidence.remedy import breaking_fuse
+from ..evidence.state import Measure, Rule, Subject
+from ..evidence.views import Evidence, FuseView, RunView
+
+RULE = Rule("fuse-voltage-low", Source("iso-8820-3", "rated voltage 32 V or 58 V"))
+CLOSE_FRACTION = 0.05  # a charger's set point and a meter together are easily this far off; common practice
+WORDS = Words(
+    "the {fuse} in {subject} is made for {limit}; up to {value} stand there{when}",
+    "fit {better}; the number for alternating voltage on a body does not count",
+)
+CLOSE = Words(
+    "the {fuse} in {subject} is made for {limit}, and {value} stand there{when}: nothing is left for a "
+    "charger set a little too high",
+    "fit {better}, or check the charging voltage with a meter and keep it there",
+)
+
+
+def check(evidence: Evidence) -> Iterator[Finding]:
+    for view in evidence.runs:
+        own = view.own_fuse
+        if own is None or view.run.wires == "negative":
+            continue
+        limit_v, voltage_v = own.fuse.family.rated_v, view.source_high.value
+        if voltage_v <= limit_v * (1 - CLOSE_FRACTION):
+            continue
+        over = voltage_v > limit_v
+        yield RULE.find(
+            Severity.DANGER if over else Severity.TIGHT,
+            Subject(view.name, view.place, view.source_high.case),
+            WORDS if over else CLOSE,
+            Measure(voltage_v, limit_v, "voltage"),
+            texts={"fuse": str(own.fuse), "when": _when(view.source_high.case), "better": _better(view, own)},
+        )
+
+
+def _when(case: str) -> str:
+    """Names the state of the battery that brings the voltage, where the case tells it."""
+    state = case.split("-", 1)[0]
+    return {"charging": " while charging", "equalising": " while equalising", "bulk": " while charging"}.get(
+        state, ""
+    )
+
+
+def _better(view: RunView, own: FuseView) -> str:
+    """A fuse of about this rating made for the voltage."""
+    voltage_v = view.source_high.value / (1 - CLOSE_FRACTION)
+    fault_a = view.fault_near.largest_a if view.fault_near else 0.0
+    fuse = breaking_fuse(own.fuse, voltage_v, fault_a) or breaking_fuse(own.fuse, voltage_v, 0.0)
+    return f"a {fuse} ({fuse.family.rated_v:g} V)" if fuse else "a fuse made for this direct voltage"
