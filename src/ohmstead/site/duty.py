@@ -10,7 +10,7 @@ from .nodes import Node, Scalar, Sequence, entries_of, is_empty, text_of
 from .pieces import Draw, DutyEntry
 from .problems import refuse
 
-_EXPECTED = "03:30-09:30, dusk..dawn, dawn..dusk, 2 h a day, now and then, always, or rest"
+EXPECTED = "03:30-09:30, dusk..dawn, dawn..dusk, 2 h a day, now and then, always, or rest"
 _EXAMPLE = "{recording: 03:30-09:30, idle: rest}"
 _CLOCK = r"([0-9]{1,2}):([0-9]{2})\s*(?:-|–|\.\.)\s*([0-9]{1,2}):([0-9]{2})"
 _DARK = r"dusk\s*(?:-|–|\.\.)\s*dawn"
@@ -27,13 +27,13 @@ def duty(node: Node, label: str, field: Field) -> tuple[DutyEntry, ...]:
             refuse(
                 node.place,
                 f"{label}: 'rest' needs other states to rest from",
-                _EXPECTED,
+                EXPECTED,
                 f"write {label}: always",
             )
         return tuple(found)
     entries = entries_of(node, label, f"{label}: {_EXAMPLE}")
     if not entries:
-        refuse(node.place, f"{label} is empty", _EXPECTED, f"write {label}: {_EXAMPLE}, or leave the key out")
+        refuse(node.place, f"{label} is empty", EXPECTED, f"write {label}: {_EXAMPLE}, or leave the key out")
     rows = each(entries.items(), lambda entry: _times(entry[0], entry[1][1], f"{label}, {entry[0]}"))
     resting = [row[0].state for row in rows if row[0].kind == "rest"]
     if len(resting) > 1:
@@ -50,11 +50,11 @@ def _times(state: str, node: Node, label: str) -> list[DutyEntry]:
     """Every window of one state."""
     if isinstance(node, Sequence):
         if not node.items:
-            refuse(node.place, f"{label} is an empty list", _EXPECTED, f"write {label}: always")
+            refuse(node.place, f"{label} is an empty list", EXPECTED, f"write {label}: always")
         return each(
-            node.items, lambda item: _time(state, text_of(item, label, _EXPECTED, "always"), item, label)
+            node.items, lambda item: _time(state, text_of(item, label, EXPECTED, "always"), item, label)
         )
-    words = text_of(node, label, _EXPECTED, "03:30-09:30")
+    words = text_of(node, label, EXPECTED, "03:30-09:30")
     return [_time(state, piece.strip(), node, label) for piece in words.split(",")]
 
 
@@ -79,7 +79,7 @@ def _time(state: str, words: str, node: Node, label: str) -> DutyEntry:
         refuse(
             node.place,
             f"{label}: days of the week are not read by this version yet",
-            _EXPECTED,
+            EXPECTED,
             "state the times of the busiest day",
         )
     mend = (
@@ -87,7 +87,7 @@ def _time(state: str, words: str, node: Node, label: str) -> DutyEntry:
     )
     if ("dusk" in words) != ("dawn" in words) and ":" in words:
         mend = "write dusk..dawn, or both ends as times of the clock"
-    refuse(node.place, f"{label}: {quoted(words)} is not a time", _EXPECTED, mend)
+    refuse(node.place, f"{label}: {quoted(words)} is not a time", EXPECTED, mend)
 
 
 def _clock(state: str, figures: list[int], node: Node, label: str) -> DutyEntry:

@@ -16,10 +16,18 @@ _BY_KEY = {
     "charging": "28.4 V",
     "equalising": "28.8 V",
     "cut-off": "20.8 V",
-    "from": "bank",
     "pairs": "2",
     "fuse at": "0.1 m",
-    "on": "lamps",
+    "on|text": "lamps",
+    "on|number:voltage": "26.2 V",
+    "off": "24.2 V",
+    "rating|number:current": "150 A",
+    "rating|number:power": "120 W",
+    "current": "30 A",
+    "current limit": "2.4 A",
+    "power": "900 W",
+    "start-up": "30 W",
+    "slow resistance": "1.2 mΩ",
     "because": "dim is fine here",
     "own use": "4 W",
     "delay": "10 s",
@@ -73,7 +81,7 @@ def example(field: Field) -> str:
     form, _, rest = field.form.partition(":")
     if form == "word":
         return rest.split("|")[0]
-    found = _BY_KEY.get(field.key) or _BY_FORM.get(field.form)
+    found = _BY_KEY.get(field.key) or _BY_KEY.get(f"{field.key}|{field.form}") or _BY_FORM.get(field.form)
     if found:
         return found
     from ..quantity.units import DIMENSIONS

@@ -5,6 +5,7 @@ from functools import cache
 from typing import Any
 
 from . import duty, electrical, fittings, forms
+from .bounds import bounds_of
 from .declare import Field, declared
 from .forms import Reader
 from .place import Origin
@@ -75,9 +76,8 @@ def unwritten_origins(cls: type) -> dict[str, Origin]:
 def _unwritten(field: Field, default: Any) -> Origin:
     if field.assumed:
         return Origin("assumed", field.assumed)
-    if default is None or default is MISSING or default in ("", ()):
-        return Origin("missing")
-    return Origin("assumed", shown_default(field, default))
+    shown = shown_default(field, default)
+    return Origin("assumed", shown) if shown else Origin("missing")
 
 
 def shown_default(field: Field, default: Any) -> str:
@@ -86,6 +86,8 @@ def shown_default(field: Field, default: Any) -> str:
         return ""
     form, _, dimension = field.form.partition(":")
     if form == "number":
+        if default == 0 and bounds_of(field.bounds, dimension).kind == "above":
+            return ""  # stands for "not known"
         from ..quantity.show import show
 
         return show(float(default), dimension)
