@@ -5,6 +5,7 @@ from hashlib import sha256
 
 from ..evidence.finding import Finding
 from ..quantity.show import show
+from ..site.declare import declared
 from ..study import Study
 from ..tables.sources import source
 from . import texts
@@ -98,9 +99,9 @@ def taken_for_granted(study: Study, paper: Paper) -> Iterator[str]:
         for note in path.wire.assumed if path.wire else ():
             notes.setdefault(f"wire: {note}", []).append(path.run.name)
     for subject in (*study.site.batteries.values(), *study.site.parts.values(), *study.site.runs):
-        for origin in subject.origin.values():
-            if origin.how == "assumed" and origin.note:
-                notes.setdefault(origin.note, []).append(subject.name)
+        for attribute, declaration in declared(type(subject)).items():
+            if declaration.assumed and subject.origin[attribute].how == "assumed":
+                notes.setdefault(declaration.assumed, []).append(subject.name)
     if not notes:
         return
     yield paper.ink(texts.TAKEN, "strong")
