@@ -1,11 +1,14 @@
 """The whole chain for one site, each stage computed when first asked."""
 
+from collections.abc import Callable, Iterator
 from datetime import date
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from .evidence.finding import GRAVITY, Finding, Severity
 from .evidence.gather import gather
+from .evidence.listing import Row, case_rows, part_rows, run_rows
 from .evidence.views import Evidence
 from .network.cases import Case
 from .network.elements import OperatingPoint
@@ -14,6 +17,9 @@ from .network.operate import Operation, operate
 from .rules.catalogue import Page, page, rule_names, run_rules
 from .site.model import Site
 from .site.read import read_site, read_text
+
+if TYPE_CHECKING:
+    from pandas import DataFrame
 
 
 class Study:
@@ -58,6 +64,19 @@ class Study:
     def point(self, case: str) -> OperatingPoint:
         """The operating point of a case. Raises KeyError when there is no such case."""
         return self.operation.point(case)
+
+    def rows(self, what: str) -> list[Row]:
+        """Rows of "parts", "runs" or "cases". Raises KeyError for anything else."""
+        made: dict[str, Callable[[], Iterator[Row]]] = {
+            "parts": lambda: part_rows(self.operation), "runs": lambda: run_rows(self.operation, self.evidence),
+            "cases": lambda: case_rows(self.operation)}
+        return list(made[what]())
+
+    def table(self, what: str) -> "DataFrame":
+        """The same rows as a pandas table. Raises ImportError when pandas is not installed (extra `tables`)."""
+        from pandas import DataFrame
+
+        return DataFrame(self.rows(what))
 
     def netlist(self, case: str) -> str:
         """The circuit of one case for a circuit simulator. Raises KeyError when there is no such case."""

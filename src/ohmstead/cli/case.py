@@ -66,9 +66,10 @@ def case_lines(study: Study, case: Case, sheet: Paper) -> Iterator[str]:
     rows = [(name, *_part_figures(study, case, name)) for name in circuit.map.points]
     yield from columns(("point", "voltage", "current", "power", "state"), rows, right=(1, 2, 3))
     yield ""
-    lost = [(path.run.name, show(abs(operation.run_a(point, n)), "current"),
-             show(_drop(study, case, n), "voltage"), show(_drop(study, case, n) * abs(operation.run_a(point, n)), "power"))
-            for n, path in circuit.paths.items()]
+    lost = []
+    for number, path in circuit.paths.items():
+        amps, volts = abs(operation.run_a(point, number)), _drop(study, case, number)
+        lost.append((path.run.name, show(amps, "current"), show(volts, "voltage"), show(amps * volts, "power")))
     yield from columns(("run", "current", "drop", "lost"), lost, right=(1, 2, 3))
     yield ""
     yield f"largest violation of the current law at any node: {show(point.residual_a, 'current')}"

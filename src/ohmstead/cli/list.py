@@ -1,8 +1,6 @@
 """`ohmstead list FILE parts|runs|cases`: what there is, with what is known of it."""
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator
-from typing import Any
 
 from .. import open as open_site
 from ..evidence.views import RunView
@@ -24,9 +22,8 @@ def declare(parser: ArgumentParser) -> None:
 def run(options: Namespace) -> int:
     """Print the listing."""
     study = open_site(options.file)
-    rows = {"parts": part_rows, "runs": run_rows, "cases": case_rows}[options.what](study)
     if options.json:
-        print(dump(list_document(options.what, list(rows))))
+        print(dump(list_document(options.what, study.rows(options.what))))
         return 0
     lines = {"parts": part_lines, "runs": run_lines, "cases": case_lines}[options.what](study)
     sheet = paper(options.colour)
@@ -35,49 +32,11 @@ def run(options: Namespace) -> int:
     return 0
 
 
-def part_rows(study: Study) -> Iterator[dict[str, Any]]:
-    """Parts with their kind, zone, feeder and voltage span."""
-    volts = _volts(study)
-    for name, part in {**study.site.batteries, **study.site.parts}.items():
-        low, high = volts.get(name, (None, None))
-        yield {"name": name, "kind": getattr(part, "kind", "battery"), "zone": part.zone, "line": part.place.line,
-               "lowest_v": low, "highest_v": high}
-
-
-def _volts(study: Study) -> dict[str, tuple[float, float]]:
-    """Lowest and highest voltage where each part takes its power, over all cases."""
-    operation = study.operation
-    found = {}
-    for name in (*study.site.batteries, *study.site.parts):
-        point = f"{name} in" if f"{name} in" in operation.circuit.positive else name
-        values = [operation.voltage_v(p, point) for p in operation.points]
-        found[name] = (min(values), max(values))
-    return found
-
-
 def part_lines(study: Study) -> list[str]:
     """Parts as a table."""
     rows = [(row["name"], row["kind"], row["zone"] or "-", show(row["lowest_v"], "voltage"),
-             show(row["highest_v"], "voltage"), str(row["line"])) for row in part_rows(study)]
+             show(row["highest_v"], "voltage"), str(row["line"])) for row in study.rows("parts")]
     return columns(("part", "kind", "zone", "lowest", "highest", "line"), rows, right=(3, 4, 5))
-
-
-def run_rows(study: Study) -> Iterator[dict[str, Any]]:
-    """Runs with resistance, current, drop and fault currents; SI units."""
-    for view in study.evidence.runs:
-        origins = dict(study.operation.circuit.paths[view.run.number].origins)
-        yield {
-            "name": view.name, "line": view.place.line, "length_m": view.run.length_m,
-            "wire": str(view.run.wire or view.run.cable or "choose"),
-            "area_mm2": view.wire.area_mm2 if view.wire else None,
-            "fuse": str(view.own_fuse.fuse) if view.own_fuse else None,
-            "ampacity_a": view.ampacity.value_a if view.ampacity else None,
-            "loop_hot_ohm": view.loop_hot_ohm, "sustained_a": view.sustained.value,
-            "sustained_case": view.sustained.case, "peak_a": view.current.value, "drop_v": view.drop.value,
-            "fault_far_largest_a": view.fault_far.largest_a if view.fault_far else None,
-            "fault_far_smallest_a": view.fault_far.smallest_a if view.fault_far else None,
-            "resistance_known": origins["conductor"].how, "resistance_note": origins["conductor"].note,
-        }
 
 
 def run_lines(study: Study) -> list[str]:
@@ -109,15 +68,8 @@ def both_lengths(view: RunView) -> str:
                                    both=show_length_both(2 * view.run.length_m))
 
 
-def case_rows(study: Study) -> Iterator[dict[str, Any]]:
-    """Cases with the total battery current and what failed in them."""
-    for case, point in zip(study.cases, study.operation.points, strict=True):
-        yield {"name": case.name, "title": case.title, "battery_a": sum(point.source_a),
-               "events": [f"{event.element} {event.kind}" for event in point.events]}
-
-
 def case_lines(study: Study) -> list[str]:
     """Cases as a table."""
     rows = [(row["name"], show(row["battery_a"], "current"), row["title"], "; ".join(row["events"]) or "-")
-            for row in case_rows(study)]
+            for row in study.rows("cases")]
     return columns(("case", "battery", "what it is", "what gave up"), rows, right=(1,))

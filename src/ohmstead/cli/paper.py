@@ -51,7 +51,8 @@ def columns(head: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[
     flush = set(right)
     lines = []
     for row in table:
-        cells = [cell.rjust(w) if i in flush else cell.ljust(w) for i, (cell, w) in enumerate(zip(row, widths, strict=True))]
+        sized = enumerate(zip(row, widths, strict=True))
+        cells = [cell.rjust(w) if i in flush else cell.ljust(w) for i, (cell, w) in sized]
         lines.append("  ".join(cells).rstrip())
     lines.insert(1, "  ".join("─" * w for w in widths))
     return lines

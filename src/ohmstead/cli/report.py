@@ -6,6 +6,8 @@ from hashlib import sha256
 from ..evidence.finding import Finding
 from ..quantity.show import show
 from ..site.declare import declared
+from ..site.kinds import Part
+from ..site.model import Battery, Run
 from ..study import Study
 from ..tables.sources import source
 from . import texts
@@ -92,15 +94,21 @@ def labelled(label: str, text: str) -> list[str]:
 def taken_for_granted(study: Study, paper: Paper) -> Iterator[str]:
     """Every assumption that stands behind the result, with how many parts it concerns."""
     notes: dict[str, list[str]] = {}
+    for battery in study.evidence.batteries:
+        if battery.battery.resistance_ohm is None:
+            span = " fresh, ".join(show(ohm, "resistance") for ohm in (battery.resistance_ohm, battery.resistance_high_ohm))
+            notes[texts.CELL_RESISTANCE.format(span=span)] = [battery.name]
     for path in study.operation.circuit.paths.values():
         for _, origin in path.origins:
             if origin.how in ("assumed", "choose"):
                 notes.setdefault(origin.note, []).append(path.run.name)
         for note in path.wire.assumed if path.wire else ():
             notes.setdefault(f"wire: {note}", []).append(path.run.name)
-    for subject in (*study.site.batteries.values(), *study.site.parts.values(), *study.site.runs):
+    subjects: list[Battery | Part | Run] = [*study.site.batteries.values(), *study.site.parts.values(), *study.site.runs]
+    for subject in subjects:
         for attribute, declaration in declared(type(subject)).items():
-            if declaration.assumed and subject.origin[attribute].how == "assumed":
+            concerns = attribute != "pairs" or getattr(subject, "cable", None) is not None
+            if declaration.assumed and concerns and subject.origin[attribute].how == "assumed":
                 notes.setdefault(declaration.assumed, []).append(subject.name)
     if not notes:
         return

@@ -8,6 +8,7 @@ NOTHING_FOUND = "Nothing found. Every rule was asked; see `ohmstead rules` for w
 ACCEPTED = "accepted by the builder: {because}"
 STALE = "accepted, but no rule has that name: {name}"
 TAKEN = "Taken for granted, since the file does not say:"
+CELL_RESISTANCE = "pack resistance {span} old, cold or nearly empty, from the kind and size of its cells"
 STANDS = "every other figure was stated in the file or looked up in a table"
 
 LABEL_MEND = "mend"

@@ -1,6 +1,6 @@
 """Energy of a mean day at the battery, and how much of it is spent with nothing to show for it."""
 
-from ..network.duty import lasting, lightest, mean_hours
+from ..network.duty import lasting, lightest, may_be_off, mean_hours
 from ..network.operate import Operation
 from ..site.kinds import Converter, Device, Disconnect, EthernetSource
 from .chain import Chain
@@ -38,7 +38,7 @@ def _device(device: Device) -> tuple[float, float]:
     hours = mean_hours(device)
     used = sum(hours.get(draw.state, 0.0) * draw.power_w.nominal for draw in states)
     light = lightest(device)
-    waiting = hours.get(light.state, 0.0) * light.power_w.nominal if len(states) > 1 else 0.0
+    waiting = hours.get(light.state, 0.0) * light.power_w.nominal if len(states) > 1 and not may_be_off(device) else 0.0
     return used, waiting
 
 

@@ -2,7 +2,7 @@
 
 from ..network.cases import Case
 from ..network.corner import system_v
-from ..network.duty import lasting, lightest, mean_hours
+from ..network.duty import lasting, lightest, may_be_off, mean_hours
 from ..network.elements import Event, OperatingPoint
 from ..network.operate import Operation
 from ..site.kinds import Device
@@ -43,7 +43,7 @@ def _view(operation: Operation, chain: Chain, tally: Tally, device: Device) -> D
         victim_of=next((v for v in victims if v), "") if own and not first else "", path_drop=drop,
         ambient_c=operation.site.air_of(device.zone).high,
         daily_wh=sum(hours.get(draw.state, 0.0) * draw.power_w.nominal for draw in lasting(device)),
-        idle_w=lightest(device).power_w.nominal if lasting(device) else 0.0,
+        idle_w=lightest(device).power_w.nominal if lasting(device) and not may_be_off(device) else 0.0,
     )
 
 

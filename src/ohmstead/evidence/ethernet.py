@@ -47,5 +47,5 @@ def _port(operation: Operation, tally: Tally, way: Way, device: Device) -> PortV
     return PortView(
         port=way.near_end.way or 0, run=way.run.name, device=device, loop_ohm=loop, device_v=device_v,
         device_w=draw, port_w=draw + current.value**2 * loop if not events else draw,
-        reserved_w=reserved_w(device.class_) if device.over == "ethernet" else draw,
+        reserved_w=reserved_w(device.class_ or 0) if device.over == "ethernet" else draw,
         port_v=tally.lowest(tally.volts(way.near), takes) or NOTHING, current_a=current.value)

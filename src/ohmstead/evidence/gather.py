@@ -5,7 +5,7 @@ from ..network.margin import loading_margin
 from ..network.operate import Operation
 from ..network.points import TWO_SIDED
 from ..site.kinds import Busbar, Charger, Part, Switch
-from ..site.model import Site
+from ..site.model import Run, Site
 from ..site.place import Place
 from .batteries import battery_views
 from .chain import Chain, chain_of
@@ -60,11 +60,11 @@ def _unfed(site: Site, chain: Chain) -> tuple[Part, ...]:
 def _open_choices(site: Site) -> tuple[tuple[str, str, Place], ...]:
     """Whatever the builder left open with `choose`."""
     found = []
-    for subject in (*site.parts.values(), *site.runs):
+    subjects: list[Part | Run] = [*site.parts.values(), *site.runs]
+    for subject in subjects:
         for attribute, origin in subject.origin.items():
             if origin.how == "choose":
-                name = subject.name
-                found.append((name, attribute.removesuffix("_w"), origin.place or subject.place))
+                found.append((subject.name, attribute.removesuffix("_w"), origin.place or subject.place))
     return tuple(found)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from ..parts.cell import chemistry
-from ..site.kinds import Charger, Disconnect
+from ..site.kinds import Charger, Converter, Device, Disconnect, EthernetSource, Switch
 from ..site.model import Battery, Site
 from ..storage.cells import fresh_resistance_ohm, open_circuit_v, working_resistance_ohm
 from .points import Map, end_point, power_runs, start_point
@@ -92,7 +92,7 @@ def drains_without(site: Site, name: str, opened: set[str]) -> tuple[str, ...]:
         links.setdefault(a, []).append(b)
         links.setdefault(b, []).append(a)
     for part_name, part in site.parts.items():
-        if part.kind in ("switch", "low-voltage disconnect") and part_name not in opened:  # type: ignore[attr-defined]
+        if isinstance(part, Switch | Disconnect) and part_name not in opened:
             links.setdefault(f"{part_name} in", []).append(f"{part_name} out")
             links.setdefault(f"{part_name} out", []).append(f"{part_name} in")
     return tuple(_drawing(site, _reach(links, name)))
@@ -111,9 +111,7 @@ def _reach(links: Mapping[str, list[str]], start: str) -> set[str]:
 def _drawing(site: Site, points: set[str]) -> list[str]:
     drawing = []
     for name, part in site.parts.items():
-        kind = part.kind  # type: ignore[attr-defined]
-        if kind == "device" and name in points:
-            drawing.append(name)
-        elif kind in ("converter", "ethernet power source") and f"{name} in" in points:
+        draws = isinstance(part, Device | Converter | EthernetSource)
+        if draws and (name if isinstance(part, Device) else f"{name} in") in points:
             drawing.append(name)
     return drawing

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from ..site.kinds import Charger, Device
 from ..site.model import Site
-from .duty import coincidences, lasting, lightest, starting
+from .duty import coincidences, lasting, lightest, may_be_off, starting
 
 BATTERY_WORDS = {
     "full": "battery full", "nominal": "battery half full", "low": "battery low",
@@ -49,7 +49,8 @@ def cases_of(site: Site) -> tuple[Case, ...]:
     """Every case worth solving, named; worst coincidences as the schedules allow."""
     devices = [part for part in site.parts.values() if isinstance(part, Device)]
     busy = coincidences(devices, site.about.latitude)
-    idle = {device.name: lightest(device).state for device in devices if lasting(device)}
+    idle = {device.name: lightest(device).state for device in devices
+            if lasting(device) and not may_be_off(device)}
     found: list[Case] = []
     for battery in ("full", "nominal", "low"):
         for temperature in ("cold", "hot"):

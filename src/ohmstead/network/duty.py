@@ -65,6 +65,13 @@ def lightest(device: Device) -> Draw:
     return min(lasting(device), key=lambda draw: draw.power_w.low)
 
 
+def may_be_off(device: Device) -> bool:
+    """True when the schedule names every state and still leaves time: then it draws nothing in between."""
+    scheduled = {entry.state for entry in device.duty}
+    covers = any(entry.kind == "rest" for entry in device.duty)
+    return bool(device.duty) and not covers and all(draw.state in scheduled for draw in lasting(device))
+
+
 def mean_hours(device: Device) -> dict[str, float]:
     """Hours of a mean day in each lasting state; a device without duty is in its heaviest state all day."""
     states = lasting(device)
@@ -81,10 +88,9 @@ def mean_hours(device: Device) -> dict[str, float]:
             hours[entry.state] = hours.get(entry.state, 0.0) + 12.0
         elif entry.kind == "daily hours":
             hours[entry.state] = hours.get(entry.state, 0.0) + entry.hours
-    left = max(0.0, 24.0 - sum(hours.values()))
-    rest = next((entry.state for entry in device.duty if entry.kind == "rest"), lightest(device).state)
-    if any(entry.kind == "rest" for entry in device.duty) or len(states) > 1:
-        hours[rest] = hours.get(rest, 0.0) + left
+    if not may_be_off(device):
+        rest = next((entry.state for entry in device.duty if entry.kind == "rest"), lightest(device).state)
+        hours[rest] = hours.get(rest, 0.0) + max(0.0, 24.0 - sum(hours.values()))
     return hours
 
 
