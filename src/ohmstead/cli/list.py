@@ -45,7 +45,8 @@ def run_lines(study: Study) -> list[str]:
     if not views:
         return [NO_RUNS]
     rows = [_run_row(study, view) for view in views]
-    head = ("line", "run", "length one way", "wire", "known", "fuse", "may carry", "carries", "peak", "drop", "far fault")
+    head = ("line", "run", "length one way", "wire", "known", "fuse", "may carry", "carries", "peak", "drop",
+            "far fault")
     return [*columns(head, rows, right=(0, 6, 7, 8, 9, 10)), "",
             *(f"line {view.place.line}: {both_lengths(view)}" for view in views)]
 

@@ -44,8 +44,8 @@ def title_block(study: Study, paper: Paper) -> Iterator[str]:
                  f"{show(battery.high_v, 'voltage')} charging")
         cells = f"{battery.battery.chemistry} {show(battery.battery.capacity_ah, 'charge')}"
         yield f"{'battery':<{LABEL}}{battery.name}: {cells}; {volts}"
-    counts = f"{len(site.parts)} parts, {len(site.runs)} runs, {len(study.cases)} cases solved; tables: {site.about.rules}"
-    yield f"{'judged':<{LABEL}}{counts}"
+    counts = f"{len(site.parts)} parts, {len(site.runs)} runs, {len(study.cases)} cases solved"
+    yield f"{'judged':<{LABEL}}{counts}; tables: {site.about.rules}"
     yield f"{'outcome':<{LABEL}}{outcome(study, paper)}"
     yield paper.rule("━")
 
@@ -96,7 +96,8 @@ def taken_for_granted(study: Study, paper: Paper) -> Iterator[str]:
     notes: dict[str, list[str]] = {}
     for battery in study.evidence.batteries:
         if battery.battery.resistance_ohm is None:
-            span = " fresh, ".join(show(ohm, "resistance") for ohm in (battery.resistance_ohm, battery.resistance_high_ohm))
+            fresh, old = show(battery.resistance_ohm, "resistance"), show(battery.resistance_high_ohm, "resistance")
+            span = f"{fresh} fresh, {old}"
             notes[texts.CELL_RESISTANCE.format(span=span)] = [battery.name]
     for path in study.operation.circuit.paths.values():
         for _, origin in path.origins:
@@ -104,7 +105,8 @@ def taken_for_granted(study: Study, paper: Paper) -> Iterator[str]:
                 notes.setdefault(origin.note, []).append(path.run.name)
         for note in path.wire.assumed if path.wire else ():
             notes.setdefault(f"wire: {note}", []).append(path.run.name)
-    subjects: list[Battery | Part | Run] = [*study.site.batteries.values(), *study.site.parts.values(), *study.site.runs]
+    site = study.site
+    subjects: list[Battery | Part | Run] = [*site.batteries.values(), *site.parts.values(), *site.runs]
     for subject in subjects:
         for attribute, declaration in declared(type(subject)).items():
             concerns = attribute != "pairs" or getattr(subject, "cable", None) is not None

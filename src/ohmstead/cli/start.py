@@ -133,7 +133,8 @@ def starter(answers: Answers) -> str:
         "    zone: inside", "", "parts:",
         f"  fuse block: {{kind: distribution, ways: {max(6, len(answers.devices) + 2)}, zone: inside}}",
     ]
-    runs = [f"  - {{from: bank, to: fuse block, length: {answers.distance}, wire: choose, fuse: choose, fuse at: 0.1 m}}"]
+    feed = f"from: bank, to: fuse block, length: {answers.distance}, wire: choose, fuse: choose, fuse at: 0.1 m"
+    runs = [f"  - {{{feed}}}"]
     low, high = cells * cell.empty_v, cells * cell.charging_v
     for way, (name, window, power, distance) in enumerate(answers.devices, 1):
         needs = read_span(window, "voltage")

@@ -45,7 +45,7 @@ class Rule:
     source: Source
 
     def find(self, severity: Severity, subject: Subject, words: Words, measure: Measure | None = None,
-             numbers: Mapping[str, Number] = {}, texts: Mapping[str, str] = {}) -> Finding:  # noqa: B006
+             numbers: Mapping[str, Number] = {}, texts: Mapping[str, str] = {}) -> Finding:
         """A finding; `{value}`, `{limit}`, `{subject}` are known in the texts besides numbers and texts."""
         known = dict(numbers)
         if measure is not None:

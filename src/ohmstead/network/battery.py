@@ -9,6 +9,7 @@ from ..site.model import Battery, Site
 from ..storage.cells import fresh_resistance_ohm, open_circuit_v, working_resistance_ohm
 from .points import Map, end_point, power_runs, start_point
 
+
 @dataclass(frozen=True, slots=True)
 class BatteryFigures:
     """Open-circuit voltages [V] and resistances [Ω] of a whole battery."""

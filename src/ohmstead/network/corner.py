@@ -87,7 +87,8 @@ def fault_branches(circuit: Circuit, extreme: str) -> tuple[float, ...]:
     """Branch resistances for faults: "largest" (cold, least) or "smallest" (at the insulation limit). [Ω]"""
     ohms = [0.0] * len(circuit.network.branches)
     for number, path in circuit.paths.items():
-        total = path.least_ohm(path.air.low) if extreme == "largest" else path.most_ohm(max(path.limit_c, path.air.high))
+        hottest = max(path.limit_c, path.air.high)
+        total = path.least_ohm(path.air.low) if extreme == "largest" else path.most_ohm(hottest)
         fuse = path.fuse_cold_ohm if extreme == "largest" else path.fuse_hot_ohm
         _spread(ohms, circuit.run_branches[number], max(total, 1e-6), fuse, path.run.wires == "both")
     _inner(circuit, ohms)
