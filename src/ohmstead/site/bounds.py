@@ -57,11 +57,7 @@ def check_bounds(value: float, dimension: str, bounds: Bounds, label: str, place
     """Refuses a value outside its bounds, or of a size that cannot be meant."""
     smallest, largest = SANE[dimension]
     size = abs(value)
-    if (
-        bounds.low <= value <= bounds.high
-        and (size > 0 or bounds.kind == "from")
-        and smallest <= size <= largest
-    ):
+    if bounds.low <= value <= bounds.high and (size > 0 or bounds.kind == "from") and smallest <= size <= largest:
         return
     if value == 0 and bounds.kind == "from" and bounds.low <= 0 <= bounds.high:
         return

@@ -23,7 +23,7 @@ except ImportError:  # PyYAML without its compiled part: the same, only slower
     from yaml import SafeLoader as Loader  # type: ignore[assignment]
 
 DEEPEST = 20
-_SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u200a\u202f", " "))
+SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u200a\u202f", " "))
 _STYLES = {None: "plain", "": "plain", "'": "quoted", '"': "quoted", "|": "block", ">": "block"}
 _UNWANTED = "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]"
 
@@ -106,7 +106,7 @@ class _Tree:
                       event.end_mark.index + self.shift)  # fmt: skip
         text = event.value
         if not text.isascii():
-            text = text.translate(_SPACES)
+            text = text.translate(SPACES)
         node.style = _STYLES.get(event.style, "quoted")
         node.text = text.strip()
         if event.anchor is not None or event.tag is not None:

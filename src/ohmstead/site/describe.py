@@ -127,15 +127,12 @@ def site_file_page() -> str:
         _section("site", "site: {name: ..., ...}", About),
         _section("zones", "zones: {name: {...}, ...}", Zone),
         _section("battery", "battery: {name: {...}, ...}", Battery),
-        "## parts\n\nWritten as `parts: {name: {kind: ..., ...}, ...}`. "
-        "Parts and batteries share one set of names.\n",
+        "## parts\n\nWritten as `parts: {name: {kind: ..., ...}, ...}`. Parts and batteries share one set of names.\n",
         *(_kind(kind, cls) for kind, cls in KINDS.items()),
         _DUTY,
         _section("runs", "runs: [{...}, ...]", Run) + "\n" + _LAID,
         _section("accepted", "accepted: [{...}, ...]", Acceptance),
-        "## Sections to come\n\nThese are refused for now: "
-        + ", ".join(f"`{name}`" for name in LATER)
-        + ".\n",
+        "## Sections to come\n\nThese are refused for now: " + ", ".join(f"`{name}`" for name in LATER) + ".\n",
     ]
     return "\n".join(blocks)
 

@@ -115,9 +115,7 @@ class Reading:
             node.place,
             f"{name} cannot be left open with 'choose'",
             plan(draft.cls)[name].field.doc,
-            f"state it; here only {listed(can)} can be left open"
-            if can
-            else "state it, or leave the key out",
+            f"state it; here only {listed(can)} can be left open" if can else "state it, or leave the key out",
         )
 
     def _unknown(self, draft: Draft, name: str, key: Scalar, node: Node) -> str:

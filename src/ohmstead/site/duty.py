@@ -51,9 +51,7 @@ def _times(state: str, node: Node, label: str) -> list[DutyEntry]:
     if isinstance(node, Sequence):
         if not node.items:
             refuse(node.place, f"{label} is an empty list", EXPECTED, f"write {label}: always")
-        return each(
-            node.items, lambda item: _time(state, text_of(item, label, EXPECTED, "always"), item, label)
-        )
+        return each(node.items, lambda item: _time(state, text_of(item, label, EXPECTED, "always"), item, label))
     words = text_of(node, label, EXPECTED, "03:30-09:30")
     return [_time(state, piece.strip(), node, label) for piece in words.split(",")]
 
@@ -82,9 +80,7 @@ def _time(state: str, words: str, node: Node, label: str) -> DutyEntry:
             EXPECTED,
             "state the times of the busiest day",
         )
-    mend = (
-        f"write {label}: {_EXAMPLE}" if not state else f"write {state}: 03:30-09:30, or {state}: now and then"
-    )
+    mend = f"write {label}: {_EXAMPLE}" if not state else f"write {state}: 03:30-09:30, or {state}: now and then"
     if ("dusk" in words) != ("dawn" in words) and ":" in words:
         mend = "write dusk..dawn, or both ends as times of the clock"
     refuse(node.place, f"{label}: {quoted(words)} is not a time", EXPECTED, mend)

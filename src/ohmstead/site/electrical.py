@@ -238,9 +238,7 @@ def fuse_window(node: Node, label: str, field: Field) -> dict[float, tuple[float
     entries = entries_of(node, label, f"{label}: {{200 %: 0.2..5 s}}")
     if not entries:
         refuse(node.place, f"{label} is empty", "at least one point", f"write {label}: {{200 %: 0.2..5 s}}")
-    points: list[tuple[float, tuple[float, float]]] = each(
-        entries.values(), lambda entry: _fuse_point(entry, label)
-    )
+    points: list[tuple[float, tuple[float, float]]] = each(entries.values(), lambda entry: _fuse_point(entry, label))
     found = dict(sorted(points))
     if len(found) < len(points):
         refuse(

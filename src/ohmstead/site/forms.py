@@ -70,9 +70,7 @@ def span(node: Node, label: str, field: Field) -> Span:
     value = span_in(words_of(node, label, dimension), dimension, node, label)
     check_bounds(value.high, dimension, bounds_of(field.bounds, dimension), label, node.place)
     if value.low != value.high:
-        check_bounds(
-            value.low, dimension, bounds_of(field.bounds or "0 or more", dimension), label, node.place
-        )
+        check_bounds(value.low, dimension, bounds_of(field.bounds or "0 or more", dimension), label, node.place)
     return value
 
 
@@ -82,11 +80,7 @@ def word(node: Node, label: str, field: Field) -> str:
     text = text_of(node, label, "one of: " + ", ".join(words), words[0])
     if text in words:
         return text
-    meant = (
-        {"true": "yes", "on": "yes", "false": "no", "off": "no"}.get(text.lower(), "")
-        if "yes" in words
-        else ""
-    )
+    meant = {"true": "yes", "on": "yes", "false": "no", "off": "no"}.get(text.lower(), "") if "yes" in words else ""
     otherwise = f"write {label}: {meant or words[0]}"
     refuse(
         node.place,
@@ -179,9 +173,7 @@ def air(node: Node, label: str, field: Field) -> Air:
                 "state the coldest and hottest air, such as air: -8..24 °C",
             )
         kelvin = number_in(rise[3], "temperature difference", node, label)
-        check_bounds(
-            kelvin, "temperature difference", bounds_of("0 or more", ""), "the rise of air", node.place
-        )
+        check_bounds(kelvin, "temperature difference", bounds_of("0 or more", ""), "the rise of air", node.place)
         return Air(above=rise[1], rise_k=kelvin)
     low_high = span_in(found, "temperature", node, label)
     if low_high.low < _COLDEST_C or low_high.high > _HOTTEST_C:

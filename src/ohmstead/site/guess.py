@@ -17,9 +17,7 @@ def nearest(word: str, known: Iterable[str]) -> str:
     found = get_close_matches(wanted, folded, n=1, cutoff=0.6)
     if found:
         return folded[found[0]]
-    inside = [
-        choice for fold, choice in folded.items() if len(wanted) > 2 and (wanted in fold or fold in wanted)
-    ]
+    inside = [choice for fold, choice in folded.items() if len(wanted) > 2 and (wanted in fold or fold in wanted)]
     return inside[0] if len(inside) == 1 else ""
 
 

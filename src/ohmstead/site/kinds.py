@@ -96,9 +96,7 @@ class Disconnect(Part):
     """A low-voltage disconnect: opens below one voltage, closes again above another."""
 
     kind = "low-voltage disconnect"
-    off_v: float = key(
-        "off", "number:voltage", "opens below", default=0.0, why="the battery-low case is here"
-    )
+    off_v: float = key("off", "number:voltage", "opens below", default=0.0, why="the battery-low case is here")
     on_v: float = key(
         "on",
         "number:voltage",
@@ -106,9 +104,7 @@ class Disconnect(Part):
         default=0.0,
         why="the gap to `off` decides whether it chatters",
     )
-    delay_s: float = key(
-        "delay", "number:time", "how long the voltage must stay low", default=0.0, bounds="0 or more"
-    )
+    delay_s: float = key("delay", "number:time", "how long the voltage must stay low", default=0.0, bounds="0 or more")
     senses: str = key(
         "senses",
         "part or battery",
@@ -201,9 +197,7 @@ class Converter(Part):
         assumed="no input capacitance stated",
         bounds="0 or more",
     )
-    inductance_h: float = key(
-        "inductance", "number:inductance", "of its input filter", default=0.0, bounds="0 or more"
-    )
+    inductance_h: float = key("inductance", "number:inductance", "of its input filter", default=0.0, bounds="0 or more")
 
 
 @record(frozen=True)
@@ -218,9 +212,7 @@ class EthernetSource(Part):
         default="at",
         why="it sets watts and volts per port",
     )
-    ports: int = key(
-        "ports", "number:count", "ports that give power", default=1, why="runs are counted against it"
-    )
+    ports: int = key("ports", "number:count", "ports that give power", default=1, why="runs are counted against it")
     budget_w: float | None = key("budget", "number:power", "power for all ports together")
     own_w: float = key(
         "own use",
@@ -244,9 +236,7 @@ class EthernetSource(Part):
     efficiency: float = key(
         "efficiency", "number:share", "of its own conversion", default=0.9, assumed="90 % when it converts"
     )
-    capacitance_f: float = key(
-        "capacitance", "number:capacitance", "at its input", default=0.0, bounds="0 or more"
-    )
+    capacitance_f: float = key("capacitance", "number:capacitance", "at its input", default=0.0, bounds="0 or more")
     inlet: End | None = key("plug", "end", "its power inlet, such as barrel 5.5x2.1 centre positive")
 
 
@@ -295,6 +285,5 @@ class Device(Part):
 
 
 KINDS: dict[str, type[Part]] = {
-    kind.kind: kind
-    for kind in (Charger, Distribution, Busbar, Switch, Disconnect, Converter, EthernetSource, Device)
+    kind.kind: kind for kind in (Charger, Distribution, Busbar, Switch, Disconnect, Converter, EthernetSource, Device)
 }

@@ -98,9 +98,7 @@ class Battery:
     )
     cells: int = key("cells", "number:count", "cells in series", default=0)
     voltage_v: float | None = key("voltage", "number:voltage", "nominal voltage, instead of `cells`")
-    parallel: int = key(
-        "in parallel", "number:count", "strings of cells side by side in this battery", default=1
-    )
+    parallel: int = key("in parallel", "number:count", "strings of cells side by side in this battery", default=1)
     capacity_ah: float = key(
         "capacity",
         "number:charge",
@@ -108,9 +106,7 @@ class Battery:
         default=0.0,
         why="resistance and short-circuit current come from it",
     )
-    resistance_ohm: float | None = key(
-        "resistance", "number:resistance", "of the whole battery with its links"
-    )
+    resistance_ohm: float | None = key("resistance", "number:resistance", "of the whole battery with its links")
     slow_ohm: float = key(
         "slow resistance",
         "number:resistance",
@@ -142,9 +138,7 @@ class Run:
     """A cable run from its source end to its far end. `length_m` is the route, one way."""
 
     number: int
-    start: Endpoint = key(
-        "from", "endpoint", "source end: a part, or `part / way`", why="a run joins two parts"
-    )
+    start: Endpoint = key("from", "endpoint", "source end: a part, or `part / way`", why="a run joins two parts")
     end: Endpoint = key("to", "endpoint", "far end: a part, or `part / way`", why="a run joins two parts")
     length_m: float = key(
         "length",
@@ -168,21 +162,15 @@ class Run:
         assumed="2 pairs: two wires out, two back",
         bounds="1..4",
     )
-    wires: str = key(
-        "wires", "word:both|positive|negative", "which conductors this run holds", default="both"
-    )
-    carries: str = key(
-        "carries", "word:power|data", "`data` for a signal cable that feeds nothing", default="power"
-    )
+    wires: str = key("wires", "word:both|positive|negative", "which conductors this run holds", default="both")
+    carries: str = key("carries", "word:power|data", "`data` for a signal cable that feeds nothing", default="power")
     shield: str = key(
         "shield",
         "word:none|joined",
         "`joined` when a shield or ground wire joins the negatives",
         default="none",
     )
-    fuse: Fuse | None = key(
-        "fuse", "fuse", "such as `10 A blade`, `125 A class T`, `20 A breaker`", choosable="choose"
-    )
+    fuse: Fuse | None = key("fuse", "fuse", "such as `10 A blade`, `125 A class T`, `20 A breaker`", choosable="choose")
     fuse_at_m: float | None = key(
         "fuse at", "number:length", "how far from the source end the fuse sits", bounds="0 or more"
     )
@@ -190,12 +178,8 @@ class Run:
         "fuse window", "fuse window", "melting times known from its sheet: {200 %: 0.2..5 s}"
     )
     holder_a: float | None = key("holder", "number:current", "what the fuse holder may carry")
-    sheathed: str = key(
-        "sheathed", "word:yes|no", "`yes` when in conduit or a second sheath all the way", default="no"
-    )
-    ends: tuple[End, ...] = key(
-        "ends", "ends", "plug or terminal at each end, such as [ferrule, ring M8]", default=()
-    )
+    sheathed: str = key("sheathed", "word:yes|no", "`yes` when in conduit or a second sheath all the way", default="no")
+    ends: tuple[End, ...] = key("ends", "ends", "plug or terminal at each end, such as [ferrule, ring M8]", default=())
     laid: LaidAs = key(
         "laid",
         "laid",
@@ -208,12 +192,8 @@ class Run:
     wire_ohm_per_km: float | None = key(
         "wire resistance", "number:resistance per length", "one wire at 20 °C, in place of the table"
     )
-    joint_ohm: float | None = key(
-        "joint", "number:resistance", "contact resistance of each end", bounds="0 or more"
-    )
-    ampacity_a: float | None = key(
-        "ampacity", "number:current", "what the wire may carry, in place of the table"
-    )
+    joint_ohm: float | None = key("joint", "number:resistance", "contact resistance of each end", bounds="0 or more")
+    ampacity_a: float | None = key("ampacity", "number:current", "what the wire may carry, in place of the table")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
@@ -231,9 +211,7 @@ class Run:
 class Acceptance:
     """A finding that the builder lives with, and why."""
 
-    finding: str = key(
-        "finding", "slug", "the rule, such as drop-on-path", default="", why="it names the rule"
-    )
+    finding: str = key("finding", "slug", "the rule, such as drop-on-path", default="", why="it names the rule")
     on: str = key("on", "text", "the part or run; left out: everywhere", default="")
     because: str = key(
         "because",

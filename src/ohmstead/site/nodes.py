@@ -89,9 +89,7 @@ def entries_of(node: Node, label: str, example: str) -> dict[str, tuple[Scalar, 
         return node.entries
     if isinstance(node, Broken):
         raise Refusal
-    refuse(
-        node.place, f"{label} holds {kind_of(node)}", "a mapping of keys to values", f"write it as {example}"
-    )
+    refuse(node.place, f"{label} holds {kind_of(node)}", "a mapping of keys to values", f"write it as {example}")
 
 
 def items_of(node: Node, label: str, example: str) -> list[Node]:

@@ -87,8 +87,7 @@ def _torn(key: Scalar, before: tuple[Scalar, Node], text: str) -> Problem | None
     digits = key.text.split()[0]
     if len(digits) == 3 and digits.isdigit():
         mend = (
-            f"write {label}: {old.text}{key.text} if thousands are meant, "
-            f"{old.text}.{key.text} if the comma is decimal"
+            f"write {label}: {old.text}{key.text} if thousands are meant, {old.text}.{key.text} if the comma is decimal"
         )
     return Problem(
         place,

@@ -43,9 +43,7 @@ def _all(drafts: Drafts) -> Iterator[Draft]:
 def _no_zone(name: str, place: Place, drafts: Drafts, reading: Reading) -> None:
     known = list(drafts.zones)
     meant = nearest(name, known)
-    mend = (
-        f"did you mean '{meant}'?" if meant else f"add it to section zones, such as {name}: {{air: 2..27 °C}}"
-    )
+    mend = f"did you mean '{meant}'?" if meant else f"add it to section zones, such as {name}: {{air: 2..27 °C}}"
     reading.tell(
         place,
         f"there is no zone {quoted(name)}",

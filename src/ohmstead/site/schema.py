@@ -59,9 +59,7 @@ def _sections() -> dict[str, Schema]:
         "ohmstead": {"description": "format of this file", "enum": [FORMAT, str(FORMAT)]},
         "site": _ref("about"),
         "zones": _optional({"type": "object", "additionalProperties": _ref("zone")}),
-        "battery": _optional(
-            {"type": "object", "propertyNames": name, "additionalProperties": _ref("battery")}
-        ),
+        "battery": _optional({"type": "object", "propertyNames": name, "additionalProperties": _ref("battery")}),
         "parts": _optional({"type": "object", "propertyNames": name, "additionalProperties": part}),
         "runs": _optional({"type": "array", "items": _ref("run")}),
         "accepted": _optional({"type": "array", "items": _ref("acceptance")}),
@@ -138,9 +136,7 @@ def _measured(field: Field, form: str, rest: str) -> Schema:
 
 
 def _units(dimension: str) -> str:
-    return "|".join(
-        escape(unit).replace(r"\ ", " ") for unit in sorted(units_of(dimension), key=len, reverse=True)
-    )
+    return "|".join(escape(unit).replace(r"\ ", " ") for unit in sorted(units_of(dimension), key=len, reverse=True))
 
 
 def _unit(dimension: str) -> Schema:

@@ -23,9 +23,7 @@ def sections_of(root: Node | None, reading: Reading) -> dict[str, Node]:
         )
         raise SiteError([*reading.problems, empty], reading.text)
     if not isinstance(root, Mapping):
-        wrong = Problem(
-            root.place, "this file does not hold sections", f"sections such as: {listed(SECTIONS)}", _BEGIN
-        )
+        wrong = Problem(root.place, "this file does not hold sections", f"sections such as: {listed(SECTIONS)}", _BEGIN)
         raise SiteError([*reading.problems, wrong], reading.text)
     _check_version(root, reading)
     found = {name: root.entries[name][1] for name in SECTIONS if name in root.entries}
@@ -50,9 +48,7 @@ def _check_version(root: Mapping, reading: Reading) -> None:
     found = root.entries.get("ohmstead")
     if found is None:
         first = next(iter(root.entries.values()), (root, root))[0]
-        reading.tell(
-            first.place, "this file does not say which format it is written in", f"ohmstead: {FORMAT}", _BEGIN
-        )
+        reading.tell(first.place, "this file does not say which format it is written in", f"ohmstead: {FORMAT}", _BEGIN)
         return
     node = found[1]
     version = node.text if isinstance(node, Scalar) else ""
@@ -66,10 +62,6 @@ def _check_version(root: Mapping, reading: Reading) -> None:
             "install a newer version of Ohmstead, or ask for the file in format 1",
         )
         raise SiteError([wrong], reading.text)
-    shown = (
-        f"{quoted(version)} is not a format of site files"
-        if version
-        else "the format of this file is left open"
-    )
+    shown = f"{quoted(version)} is not a format of site files" if version else "the format of this file is left open"
     wrong = Problem(node.place, shown, f"ohmstead: {FORMAT}", f"write ohmstead: {FORMAT}")
     raise SiteError([wrong], reading.text)

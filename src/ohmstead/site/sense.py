@@ -31,8 +31,7 @@ def _battery(draft: Draft, reading: Reading) -> None:
     if cutoff and charging and charging <= cutoff:
         reading.tell(
             draft.place_of("charging_v"),
-            f"charging at {show(charging, 'voltage')} does not lie above the "
-            f"cut-off at {show(cutoff, 'voltage')}",
+            f"charging at {show(charging, 'voltage')} does not lie above the cut-off at {show(cutoff, 'voltage')}",
             "charging above cut-off",
             "check the two numbers",
         )
@@ -50,8 +49,7 @@ def _disconnect(draft: Draft, reading: Reading) -> None:
     if off and on and on < off:
         reading.tell(
             draft.place_of("on_v"),
-            f"{draft.label} closes again at {show(on, 'voltage')}, below where it "
-            f"opens ({show(off, 'voltage')})",
+            f"{draft.label} closes again at {show(on, 'voltage')}, below where it opens ({show(off, 'voltage')})",
             "`on` at or above `off`",
             "exchange the two numbers",
         )
@@ -79,11 +77,7 @@ def _device(draft: Draft, reading: Reading) -> None:
     states = [draw.state for draw in draws]
     unknown = [entry.state for entry in duty if entry.state and entry.state not in states]
     for state in dict.fromkeys(unknown):
-        place = (
-            node.entries[state][0].place
-            if isinstance(node, Mapping) and state in node.entries
-            else node.place
-        )
+        place = node.entries[state][0].place if isinstance(node, Mapping) and state in node.entries else node.place
         reading.tell(
             place,
             f"duty names the state {quoted(state)}, which draws does not have",

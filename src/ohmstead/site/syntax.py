@@ -93,6 +93,8 @@ def explain(fault: Exception, text: str, file: str, shift: int) -> Problem:
         return _special(place, text, begin)
     if "flow mapping" in context or "flow sequence" in context:
         return _unclosed(place, place_at(text, begin, begin + 1, file), text)
+    if "expected ':'" in problem and text[at - 1 : at] == ":":
+        return Problem(place, "a space is missing after this colon", "key: value", "put a space behind the colon")
     if "mapping values" in problem:
         return _second_colon(place, text)
     if "expected key" in problem or "<block end>" in problem:
@@ -142,9 +144,7 @@ def _special(place: Place, text: str, at: int) -> Problem:
             "put the text in quotes",
         )
     if sign == "%" and place.column > 1:
-        return Problem(
-            place, "the text begins with '%'", _PLAIN, "put the text in quotes, or write the number first"
-        )
+        return Problem(place, "the text begins with '%'", _PLAIN, "put the text in quotes, or write the number first")
     return Problem(
         place,
         f"the text begins with {quoted(sign)}, which has a meaning of its own in YAML",

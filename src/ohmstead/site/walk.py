@@ -38,17 +38,11 @@ def walk(root: Node | None, reading: Reading) -> Drafts:
     """Drafts of the whole file."""
     found = sections_of(root, reading)
     drafts = Drafts(_about(found.get("site"), reading))
-    for name, (key, node) in section(
-        reading, found.get("zones"), "zones", f"zones:, and below it {_ZONE}"
-    ).items():
+    for name, (key, node) in section(reading, found.get("zones"), "zones", f"zones:, and below it {_ZONE}").items():
         drafts.zone_names.add(name)
-        drafts.zones[name] = _filled(
-            reading, Draft(Zone, name, f"zone {quoted(name)}", key.place, node), _ZONE
-        )
+        drafts.zones[name] = _filled(reading, Draft(Zone, name, f"zone {quoted(name)}", key.place, node), _ZONE)
     _batteries(found.get("battery"), drafts, reading)
-    for name, (key, node) in section(
-        reading, found.get("parts"), "parts", f"parts:, and below it {_PART}"
-    ).items():
+    for name, (key, node) in section(reading, found.get("parts"), "parts", f"parts:, and below it {_PART}").items():
         _named(name, key, drafts, reading)
         part = _part(name, key, node, reading)
         if part is not None:
@@ -74,11 +68,7 @@ def _about(node: Node | None, reading: Reading) -> Draft:
 
 def _batteries(node: Node | None, drafts: Drafts, reading: Reading) -> None:
     entries = section(reading, node, "battery", f"battery:, and below it {_BATTERY}")
-    bare = [
-        name
-        for name, (_, value) in entries.items()
-        if name in plan(Battery) and not isinstance(value, Mapping)
-    ]
+    bare = [name for name, (_, value) in entries.items() if name in plan(Battery) and not isinstance(value, Mapping)]
     if bare and node is not None:
         key = entries[bare[0]][0]
         reading.tell(
@@ -107,9 +97,7 @@ def _named(name: str, key: Scalar, drafts: Drafts, reading: Reading) -> None:
     else:
         drafts.names[name] = key
     if not name:
-        reading.tell(
-            key.place, "a name is missing before this colon", "a name", "write a name before the colon"
-        )
+        reading.tell(key.place, "a name is missing before this colon", "a name", "write a name before the colon")
     for mark, meaning in _NAME_MARKS.items():
         if mark in name:
             reading.tell(
@@ -148,9 +136,7 @@ def _part(name: str, key: Scalar, node: Node, reading: Reading) -> Draft | None:
             did_you_mean(kind, KINDS, "write kind: device for anything that is fed"),
         )
         return None
-    return _filled(
-        reading, Draft(KINDS[kind], name, f"{kind} {quoted(name)}", key.place, node), _PART, ("kind",)
-    )
+    return _filled(reading, Draft(KINDS[kind], name, f"{kind} {quoted(name)}", key.place, node), _PART, ("kind",))
 
 
 def _rows(node: Node | None, name: str, cls: type, example: str, reading: Reading) -> list[Draft]:
