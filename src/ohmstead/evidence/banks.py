@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from ..network.battery import cells_of
+from ..parts.cell import chemistry
 from ..site.kinds import Charger
 from ..site.pieces import Endpoint
 from .views import BatteryView, Carrier, DisconnectView, Evidence, RunView
@@ -187,3 +189,13 @@ def ends_by_itself(evidence: Evidence, name: str, least_v: float) -> bool:
             return view.converter.lockout is not None and view.converter.lockout.off_v >= least_v
     device = next((view.device for view in evidence.devices if view.name == name), None)
     return device is not None and device.cutoff_v is not None and device.cutoff_v >= least_v
+
+
+def empty_v(view: BatteryView) -> float:
+    """The lowest voltage a battery may be drawn to: as stated, else that of its cells. [V]"""
+    battery = view.battery
+    if battery.cutoff_v is not None:
+        return battery.cutoff_v
+    if battery.open_circuit is not None:
+        return battery.open_circuit.cutoff_v
+    return cells_of(battery) * chemistry(battery.chemistry).empty_v
