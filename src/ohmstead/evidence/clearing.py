@@ -11,7 +11,7 @@ from .coverage import limited, over_cable
 from .remedy import drop_ohm, thicker_wires
 from .views import Evidence, FuseView, RunView
 
-# IEC 60364-4-43, 433.1, from memory: a wire bears 1.45 times its ampacity until its fuse opens, an hour or two.
+# IEC 60364-4-43, 433.1, from memory: a wire bears 1.45 times its ampacity until its fuse opens, an hour.
 OVERLOAD_FACTOR = 1.45
 OVERLOAD_S = 3600.0
 
@@ -28,7 +28,7 @@ def guard_share(evidence: Evidence, view: RunView) -> float:
 
 
 def slowest_s(evidence: Evidence, view: RunView, current_a: float) -> float:
-    """Latest time at which a run's guard has cleared a current in the run; infinite when it never need. [s]"""
+    """Latest time at which the guard has cleared a current in a run; infinite when it never need. [s]"""
     if view.guard is None:
         return inf
     coldest_c = evidence.run(view.guard.run).coldest_c
@@ -36,7 +36,7 @@ def slowest_s(evidence: Evidence, view: RunView, current_a: float) -> float:
 
 
 def clears_from_a(evidence: Evidence, view: RunView, guard: FuseView, fuse: Fuse) -> float:
-    """The smallest current in a run that a fuse in the guard's place surely clears in the time allowed. [A]"""
+    """The smallest current in a run that a fuse in the guard's place surely clears in time. [A]"""
     coldest_c = evidence.run(guard.run).coldest_c
     return opens_within(fuse, evidence.clear_within_s, coldest_c) / guard_share(evidence, view)
 
@@ -44,8 +44,8 @@ def clears_from_a(evidence: Evidence, view: RunView, guard: FuseView, fuse: Fuse
 def faulted(evidence: Evidence) -> Iterator[RunView]:
     """Runs whose far-end fault a fuse must answer, and on which no graver rule has spoken.
 
-    Left out: runs without a guard (unfused-run), runs with too large a one (fuse-over-cable), runs whose source
-    cannot deliver more than the wire bears, and negatives on their own.
+    Left out: runs without a guard (unfused-run), runs with too large a one (fuse-over-cable), runs whose
+    source cannot deliver more than the wire bears, and negatives on their own.
     """
     for view in evidence.runs:
         if view.guard is None or view.fault_far is None or view.run.wires == "negative" or limited(view):
@@ -80,7 +80,7 @@ def wire_withstand_a2s(wire: Wire) -> float:
 
 
 def fuse_that_clears(evidence: Evidence, view: RunView, current_a: float) -> Fuse | None:
-    """The largest smaller fuse of the guard's kind that clears a current in time and still carries the load."""
+    """The largest smaller fuse of the guard's kind that clears a current in time and carries the load."""
     guard = view.guard
     if guard is None:
         return None
