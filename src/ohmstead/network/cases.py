@@ -51,7 +51,7 @@ def cases_of(site: Site) -> tuple[Case, ...]:
     busy = coincidences(devices, site.about.latitude)
     idle = {device.name: lightest(device).state for device in devices
             if lasting(device) and not may_be_off(device)}
-    found: list[Case] = []
+    found = [Case("nominal-hot-bare", "nominal", "hot", "bare")]
     for battery in ("full", "nominal", "low"):
         for temperature in ("cold", "hot"):
             found.append(Case(f"{battery}-{temperature}-idle", battery, temperature, "idle", idle))
