@@ -79,6 +79,34 @@ def wire_withstand_a2s(wire: Wire) -> float:
     return withstand_a2s(wire.area_mm2, wire.insulation_c, wire.fault_c, wire.metal)
 
 
+def burning_a(evidence: Evidence, view: RunView) -> float | None:
+    """The fault current that does the wire most harm; None when it survives every one, or is not cleared. [A]"""
+    if not_cleared(evidence, view):
+        return None  # fault-not-cleared speaks, and says whether the wire survives
+    bad = [amps for amps in fault_currents_a(view) if not survives(view, amps, slowest_s(evidence, view, amps))]
+    return max(bad, key=lambda amps: heat_ratio(evidence, view, amps), default=None)
+
+
+def fault_currents_a(view: RunView) -> Iterator[float]:
+    """From the smallest short at the far end to the largest at the near one, and the bends of the fuse's curve. [A]"""
+    guard = view.guard
+    if guard is None or view.fault_far is None or view.fault_near is None:
+        return
+    gates = [gate.percent * guard.rating_a / 100 for gate in guard.fuse.window.gates]
+    top = min(view.fault_near.largest_a, guard.fuse.breaking_capacity_a(view.source_high.value))
+    if guard.fuse.family.kind == "breaker":
+        top = min(top, gates[-1])  # what a breaker lets through beyond is only in its maker's sheet
+    low = view.fault_far.smallest_a
+    yield from (amps for amps in (low, *gates, top) if low <= amps <= top)
+
+
+def heat_ratio(evidence: Evidence, view: RunView, current_a: float) -> float:
+    """Heat let through over heat survived."""
+    if view.wire is None:
+        return 0.0
+    return current_a**2 * slowest_s(evidence, view, current_a) / wire_withstand_a2s(view.wire)
+
+
 def fuse_that_clears(evidence: Evidence, view: RunView, current_a: float) -> Fuse | None:
     """The largest smaller fuse of the guard's kind that clears a current in time and carries the load."""
     guard = view.guard

@@ -131,8 +131,10 @@ def limited(view: RunView) -> bool:
     """True when the source of a run cannot deliver more than its wire bears: no fuse is needed for it."""
     if view.fed_kind == "ethernet power source":
         return True  # a port limits its own current
-    if view.fault_near is None or view.ampacity is None:
+    if view.fault_near is None:
         return False
+    if view.ampacity is None:
+        return view.fault_near.limited_by != "battery"
     return view.fault_near.largest_a <= view.ampacity.value_a
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from math import inf
 
-from ..evidence.clearing import OVERLOAD_FACTOR, faulted, guard_share, not_cleared
+from ..evidence.clearing import OVERLOAD_FACTOR, burning_a, faulted, guard_share, not_cleared
 from ..evidence.coverage import chains, others
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.remedy import largest_fuse_under, smallest_wire_for_current, wire_words
@@ -21,7 +21,7 @@ PERMITTED = "; the rules of this site permit the fuse all the same"
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
-    failing = [view for view in faulted(evidence) if not not_cleared(evidence, view) and _over_a(evidence, view) > 0]
+    failing = [view for view in faulted(evidence) if _over_a(evidence, view) > 0 and not _told(evidence, view)]
     for group in chains(failing):
         view = max(group, key=lambda run: _over_a(evidence, run))
         guard, ampacity = view.guard, view.ampacity
@@ -47,6 +47,11 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             {"ampacity": Number(ampacity.value_a, "current", "table")},
             texts,
         )
+
+
+def _told(evidence: Evidence, view: RunView) -> bool:
+    """True when fault-not-cleared or cable-burns-in-fault speaks of the run."""
+    return not_cleared(evidence, view) or burning_a(evidence, view) is not None
 
 
 def _over_a(evidence: Evidence, view: RunView) -> float:
