@@ -15,6 +15,7 @@ BARE_M, SHEATHED_M = 0.178, 1.016
 IEC_SHEATHED_M = 3.0  # IEC 60364-4-43, 434.2.1, from memory: 3 m when a short is made unlikely
 CRAFT_SHARE = 1.5  # 33 CFR 183.455(c), read: 150 % of table 5 below 50 V
 CRAFT_BELOW_V = 50.0
+SHOWN = 3  # names in a list before the rest is counted
 SAME_SIZE = 0.01  # cross-sections this close are one size: gauges are printed rounded
 # Rows of NEC 240.4(D) below 14 AWG, from memory: gauge -> largest fuse [A]
 THIN_CAP_A = {"18": 7.0, "16": 10.0}
@@ -172,8 +173,11 @@ def _fuse_name(view: RunView) -> str:
 
 
 def others(names: Iterable[str]) -> str:
-    """Names to add in brackets: " (also a, b and c)"; nothing when there are none."""
+    """Names to add in brackets: " (also a, b and c)", three at most and how many more; nothing for none."""
     listed = list(dict.fromkeys(names))
     if not listed:
         return ""
-    return f" (also {', '.join(listed[:-1])} and {listed[-1]})" if len(listed) > 1 else f" (also {listed[0]})"
+    shown = listed[:SHOWN] if len(listed) > SHOWN + 1 else listed
+    more = [f"{len(listed) - SHOWN} more"] if len(shown) < len(listed) else []
+    *first, last = shown + more
+    return f" (also {', '.join(first)} and {last})" if first else f" (also {last})"

@@ -1,6 +1,6 @@
 """A fuse that cannot break the short at its place bursts instead of opening."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ..evidence.coverage import others
@@ -8,54 +8,73 @@ from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.remedy import breaking_fuse
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, FuseView, RunView
+from ..parts.fuse import Fuse
 from ..quantity.show import show
 from ..wiring.fuse_time import melting_window_s
 
-RULE = Rule(
-    "fuse-cannot-break-fault", Source("small-craft-interrupting", "interrupting capacity against the bank")
-)
+RULE = Rule("fuse-cannot-break-fault", Source("small-craft-interrupting", "interrupting capacity against the bank"))
 CLOSE_FRACTION = 0.2  # a battery's resistance is seldom known better; common practice
-# A fuse limits a current when it melts within the half cycle of mains in which its class is tested (UL 248,
-# from memory); slower than that the current has reached its full height.
-LIMITS_WITHIN_S = 0.01
+# A limiting fuse stands behind a weaker one when it has ended the short within 0.1 s, below which IEC 60364-4-43,
+# 434.5.2, counts a device as one that limits the energy. From memory.
+BACKS_WITHIN_S = 0.1
 WORDS = Words(
-    "the {fuse} {where} breaks {limit} at {voltage}; a short behind it draws up to {value}{credit}",
-    "fit {better}",
+    "the {fuse} {where}{also} breaks {limit} at {voltage}; a short behind it draws up to {value}{credit}",
+    "fit {better}{besides}",
 )
 LEANS = Words(
-    "the {fuse} {where}{also} breaks {limit} at {voltage}, and {value} could flow; it leans on the {limiter} "
-    "in {limiter_run}, which limits the current of a short while it melts",
+    "the {fuse} {where}{also} breaks {limit} at {voltage}, and {value} could flow; it leans on the {limiter} in "
+    "{limiter_run}, which ends such a short within {within}",
     "keep that fuse of its kind and never above its rating, or fit {better}",
 )
 CLOSE = Words(
-    "the {fuse} {where} breaks {limit} at {voltage}, and a short draws up to {value}: little is left",
+    "the {fuse} {where}{also} breaks {limit} at {voltage}, and a short draws up to {value}: little is left",
     "measure the battery's resistance and state it, or fit {better}",
 )
 
 
 @dataclass(frozen=True, slots=True)
 class Weak:
-    """A fuse whose breaking capacity is near or below the fault, and the limiting fuse before it."""
+    """A fuse whose breaking capacity is near or below the fault; the one that backs it; the first at the source."""
 
     view: RunView
     own: FuseView
     capacity_a: float
     fault_a: float
-    limiter: FuseView | None
+    backing: FuseView | None
+    first: str
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
-    leaning: dict[str, list[Weak]] = {}
-    for weak in _weak(evidence):
-        if weak.fault_a > weak.capacity_a and weak.limiter is not None:
-            leaning.setdefault(weak.limiter.run, []).append(weak)
-        elif weak.fault_a > weak.capacity_a:
-            yield _finding(evidence, weak, Severity.DANGER, WORDS)
-        elif weak.limiter is None:
-            yield _finding(evidence, weak, Severity.TIGHT, CLOSE)
-    for group in leaning.values():
-        worst = max(group, key=lambda weak: weak.fault_a / weak.capacity_a)
-        yield _finding(evidence, worst, Severity.TIGHT, LEANS, [weak.view.name for weak in group])
+    weak = list(_weak(evidence))
+    for group in _by((w.first, w) for w in weak if w.fault_a > w.capacity_a and w.backing is None):
+        yield from _failing(evidence, group)
+    for group in _by((w.backing.run, w) for w in weak if w.fault_a > w.capacity_a and w.backing is not None):
+        yield _finding(evidence, group, Severity.TIGHT, LEANS)
+    for group in _by((w.first, w) for w in weak if w.fault_a <= w.capacity_a and w.backing is None):
+        yield _finding(evidence, group, Severity.TIGHT, CLOSE)
+
+
+def _by(pairs: Iterable[tuple[str, Weak]]) -> Iterable[list[Weak]]:
+    """Weak fuses gathered by a name."""
+    found: dict[str, list[Weak]] = {}
+    for name, weak in pairs:
+        found.setdefault(name, []).append(weak)
+    return found.values()
+
+
+def _failing(evidence: Evidence, group: list[Weak]) -> Iterator[Finding]:
+    """One finding for the first fuse, which can stand behind the others once it is mended; one for the rest."""
+    first = next((weak for weak in group if weak.view.name == weak.first), None)
+    rest = group
+    if first is not None:
+        better = _better(first)
+        backed = [w for w in group if w is not first and better and _backs(better, first.own.ambient_c, w.fault_a)]
+        besides = f"; it then stands behind the {len(backed)} weaker ones after it too" if backed else ""
+        yield _finding(evidence, [first], Severity.DANGER, WORDS, besides)
+        rest = [weak for weak in group if weak is not first and weak not in backed]
+    if rest:
+        besides = "" if first else f", or a limiting fuse such as class T or NH in {rest[0].first}"
+        yield _finding(evidence, rest, Severity.DANGER, WORDS, "" if rest[0].first == rest[0].view.name else besides)
 
 
 def _weak(evidence: Evidence) -> Iterator[Weak]:
@@ -67,7 +86,8 @@ def _weak(evidence: Evidence) -> Iterator[Weak]:
         capacity_a = own.fuse.breaking_capacity_a(view.source_high.value)
         fault_a = prospective_a(evidence, view)
         if capacity_a > 0 and fault_a > capacity_a * (1 - CLOSE_FRACTION):
-            yield Weak(view, own, capacity_a, fault_a, _limiter(evidence, view))
+            fused = [name for name in (view.name, *view.upstream) if evidence.run(name).own_fuse is not None]
+            yield Weak(view, own, capacity_a, fault_a, _backing(evidence, view), fused[-1])
 
 
 def prospective_a(evidence: Evidence, view: RunView) -> float:
@@ -83,40 +103,44 @@ def prospective_a(evidence: Evidence, view: RunView) -> float:
     return max(battery.short_circuit_a, view.fault_near.largest_a - battery.short_circuit_a)
 
 
-def _limiter(evidence: Evidence, view: RunView) -> FuseView | None:
-    """A fuse nearer the source that limits this fault and can itself break the one at its own place."""
+def _backing(evidence: Evidence, view: RunView) -> FuseView | None:
+    """A limiting fuse nearer the source that ends this fault and can itself break the one at its own place."""
     for name in view.upstream:
         run = evidence.run(name)
         fuse = run.own_fuse
-        if fuse is None or not _limits(fuse, prospective_a(evidence, view)):
+        if fuse is None or not _backs(fuse.fuse, fuse.ambient_c, prospective_a(evidence, view)):
             continue
         if fuse.fuse.breaking_capacity_a(run.source_high.value) >= prospective_a(evidence, run):
             return fuse
     return None
 
 
-def _limits(fuse: FuseView, fault_a: float) -> bool:
-    """True when a fuse of a limiting kind melts before the current is at its height."""
-    slowest_s = melting_window_s(fuse.fuse, fault_a, fuse.ambient_c)[1]
-    return fuse.fuse.family.current_limiting == "yes" and slowest_s <= LIMITS_WITHIN_S
+def _backs(fuse: Fuse, ambient_c: float, fault_a: float) -> bool:
+    """True for a fuse of a limiting kind that ends a fault in time to spare a weaker one."""
+    return fuse.family.current_limiting == "yes" and melting_window_s(fuse, fault_a, ambient_c)[1] <= BACKS_WITHIN_S
 
 
-def _finding(
-    evidence: Evidence, weak: Weak, severity: Severity, words: Words, group: list[str] | None = None
-) -> Finding:
-    view, fuse = weak.view, weak.own.fuse
-    better = breaking_fuse(fuse, view.source_high.value, weak.fault_a / (1 - CLOSE_FRACTION))
+def _better(weak: Weak) -> Fuse | None:
+    fault_a = weak.fault_a / (1 - CLOSE_FRACTION)
+    return breaking_fuse(weak.own.fuse, weak.view.source_high.value, fault_a)
+
+
+def _finding(evidence: Evidence, group: list[Weak], severity: Severity, words: Words, besides: str = "") -> Finding:
+    """The fuse of a group that is farthest over, with the names of the others."""
+    weak = max(group, key=lambda w: w.fault_a / w.capacity_a)
+    view, backing, better = weak.view, weak.backing, _better(weak)
+    times = [melting_window_s(w.backing.fuse, w.fault_a, w.backing.ambient_c)[1] for w in group if w.backing]
     texts = {
-        "fuse": str(fuse),
+        "fuse": str(weak.own.fuse),
         "where": _where(evidence, view),
         "voltage": show(view.source_high.value, "voltage"),
-        "better": f"a {better}"
-        if better
-        else f"a fuse that breaks {show(weak.fault_a, 'current')} there, such as class T",
+        "better": f"a {better}" if better else f"a fuse that breaks {show(weak.fault_a, 'current')} there",
+        "besides": besides,
         "credit": _no_credit(evidence, view),
-        "also": others(name for name in group or [] if name != view.name),
-        "limiter": str(weak.limiter.fuse) if weak.limiter else "",
-        "limiter_run": weak.limiter.run if weak.limiter else "",
+        "also": others(other.view.name for other in group if other is not weak),
+        "limiter": str(backing.fuse) if backing else "",
+        "limiter_run": backing.run if backing else "",
+        "within": show(max(times, default=0.0), "time"),
     }
     measure = Measure(weak.fault_a, weak.capacity_a, "current")
     return RULE.find(severity, Subject(view.name, view.place), words, measure, texts=texts)
@@ -127,9 +151,8 @@ def _where(evidence: Evidence, view: RunView) -> str:
     if not view.upstream and view.fed_kind == "battery":
         return f"at {view.fed_by}"
     blocks = {block.name for block in evidence.blocks}
-    block = next(
-        (e.part for e in (view.run.start, view.run.end) if e.part in blocks and e.way is not None), None
-    )
+    ends = (view.run.start, view.run.end)
+    block = next((end.part for end in ends if end.part in blocks and end.way is not None), None)
     return f"in {block} before {view.name}" if block else f"in {view.name}"
 
 
@@ -138,6 +161,6 @@ def _no_credit(evidence: Evidence, view: RunView) -> str:
     before = next((own for name in view.upstream if (own := evidence.run(name).own_fuse) is not None), None)
     if before is None:
         return ""
-    if _limits(before, prospective_a(evidence, view)):
+    if _backs(before.fuse, before.ambient_c, prospective_a(evidence, view)):
         return f", and the {before.fuse} before it cannot break the short at its own place either"
-    return f", and the {before.fuse} before it does not limit a current of this size"
+    return f", and the {before.fuse} before it neither limits nor ends a short of this size soon enough"
