@@ -71,5 +71,5 @@ def test_temperature_factors(outside):
         assert abs(factor - 250 / (230 + t)) < 0.0006
         assert abs(factor * temperature_factor(t) - 1) < 0.0039 + 0.0005 / factor
         worst = max(worst, abs(factor * temperature_factor(t) - 1))
-    outside(source="iec-60228", place="annex, factors to 20 °C", read="second-hand", what="temperature factors 5..90 °C",
+    outside(source="iec-60228", place="annex, factors to 20 °C", read="second-hand", what="factors 5 to 90 °C",
             deviation=worst)  # fmt: skip

@@ -43,7 +43,7 @@ def test_old_example(outside):
     source_v = 48.0
     device_v = source_v - 0.350 * loop
     ours = device_voltage_v(source_v, 0.350 * device_v, loop)
-    outside(source="worked-examples", place="Ethernet power page", read="second-hand", what="drop over four wires of 7 Ω",
+    outside(source="worked-examples", place="Ethernet power page", read="second-hand", what="four wires of 7 Ω",
             deviation=(source_v - ours) / 2.45 - 1)  # fmt: skip
     assert source_v - ours == pytest.approx(2.45, abs=1e-9)
     assert (source_v - ours) * 0.350 == pytest.approx(0.858, abs=0.0005)

@@ -80,7 +80,7 @@ def test_published_melting_lies_inside_each_window(outside):
 def test_ambient(outside):
     fuse = read_fuse("40 A maxi blade")
     worst = max(abs(40 * ambient_share(fuse, air) / printed - 1) for air, printed in AMBIENT_40.items())
-    outside(source="fuse-sheet-blade", place="curve over ambient", read="second-hand", what="40 A large blade to 125 °C",
+    outside(source="fuse-sheet-blade", place="curve over ambient", read="second-hand", what="40 A large blade",
             deviation=worst)  # fmt: skip
     assert worst < 1e-9
 
@@ -111,7 +111,7 @@ def test_hot_over_cold(outside):
 ])  # fmt: skip
 def test_breaking_capacity(name, volts, printed, outside):
     fuse = read_fuse(name)
-    outside(source="iso-8820-3", place="breaking capacity", read="second-hand", what="what blade and bolt-down fuses break",
+    outside(source="iso-8820-3", place="breaking capacity", read="second-hand", what="what blade and bolted break",
             deviation=0.0)  # fmt: skip
     assert fuse.breaking_capacity_a(volts) == printed
     assert fuse.breaking_capacity_a(volts + 0.4) == 0.0  # 58.4 V of a charging 48 V bank is beyond 58 V

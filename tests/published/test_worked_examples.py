@@ -104,7 +104,7 @@ def test_remote_powering_limits(outside):
 def test_operating_points_of_constant_power(outside):
     """10.5 V behind 0.10 Ω: 120 W runs at 9.195 V, 260 W at exactly 6.5 V, 280 W not at all."""
     light, heavy = device_voltage_v(10.5, 120.0, 0.10), device_voltage_v(10.5, 260.0, 0.10)
-    outside(source="battery-textbook", place="load behind a resistance", read="computed", what="constant power at 10.5 V",
+    outside(source="battery-textbook", place="load behind a resistance", read="computed", what="three loads at 10.5 V",
             deviation=heavy / 6.5 - 1)  # fmt: skip
     assert light == pytest.approx(9.195, abs=0.0005)
     assert light * (10.5 - light) / 0.10 == pytest.approx(120.0)

@@ -29,6 +29,4 @@ def test_a_violent_current_reaches_the_limit_by_the_adiabatic_heat(times):
 
 def test_more_current_and_more_time_never_cool():
     assert end_c(40.0, 10.0) < end_c(40.0, 20.0) < end_c(60.0, 20.0)
-    assert time_constant_s(read_wire("10 mm2"), 57.0, LIMIT_C, AIR_C) > time_constant_s(
-        WIRE, BEARS_A, LIMIT_C, AIR_C
-    )
+    assert time_constant_s(read_wire("10 mm2"), 57.0, LIMIT_C, AIR_C) > time_constant_s(WIRE, BEARS_A, LIMIT_C, AIR_C)

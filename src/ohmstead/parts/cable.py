@@ -12,9 +12,7 @@ EXPECTED = "a network cable such as Cat5e 24 AWG or Cat6 23 AWG"
 # Patch cords may have 20 % more resistance than solid cable of the category. From memory (iec-11801).
 PATCH_FACTOR = 1.2
 PAIRS = 4
-_KNOWN = (
-    r"\b(?:cca|copper[- ]clad|aluminium|patch|stranded|flexible|solid|cable|copper|cord|[usf]{0,2}/?[uf]tp)\b"
-)
+_KNOWN = r"\b(?:cca|copper[- ]clad|aluminium|patch|stranded|flexible|solid|cable|copper|cord|[usf]{0,2}/?[uf]tp)\b"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,18 +51,14 @@ def read_ethernet_cable(text: str) -> EthernetCable:
     rest = without(without(text, r"\bcat(?:egory)?\.?\s*\d[a-z]?\b"), r"\d{2}\s*awg\b|\bawg\s*\d{2}\b")
     size = gauge[0] if gauge else str(row["gauge"]).split()[0]
     if not 22 <= int(size) <= 30:
-        raise PartError(
-            f"{size} AWG is no conductor of network cable", "22 to 30 AWG", "24 AWG is usual for Cat5e"
-        )
+        raise PartError(f"{size} AWG is no conductor of network cable", "22 to 30 AWG", "24 AWG is usual for Cat5e")
     assumed = [] if gauge else [f"{size} AWG"]
     metal = "copper-clad aluminium" if take(rest, r"\b(?:cca|copper[- ]clad)\b") else "copper"
     patch = take(rest, r"\b(?:patch|stranded|flexible)\b") is not None
     while take(rest, _KNOWN):
         rest = without(rest, _KNOWN)
     if tidy(rest):
-        raise PartError(
-            f"{tidy(rest)!r} says nothing about a network cable", EXPECTED, f"leave out {tidy(rest)!r}"
-        )
+        raise PartError(f"{tidy(rest)!r} says nothing about a network cable", EXPECTED, f"leave out {tidy(rest)!r}")
     ohm = _conductor_ohm_per_km(size, str(row["gauge"]).split()[0], float(row["conductor_ohm_per_km"]))
     ohm *= (PATCH_FACTOR if patch else 1.0) * gauges.METAL_FACTORS[metal]
     area = gauges.awg_area_mm2(size)

@@ -59,9 +59,7 @@ def read_fuse(text: str) -> Fuse:
     """
     words = tidy(text)
     if take(words, r"\d,\d"):
-        raise PartError(
-            f"{words!r} has a comma inside a number", EXPECTED, "write a decimal point: 7.5 A blade"
-        )
+        raise PartError(f"{words!r} has a comma inside a number", EXPECTED, "write a decimal point: 7.5 A blade")
     amperes = r"(?<![\d.])(\d+(?:\.\d+)?)\s*(m?)\s*a(?:mps?|mperes?)?\b"
     found = take(words, amperes)
     if found is None:
@@ -75,9 +73,7 @@ def read_fuse(text: str) -> Fuse:
 
 def _plain(words: str) -> str:
     """Words without case, order, hyphens or spaces around the x of a size."""
-    text = (
-        words.lower().replace("-", " ").replace("×", "x").replace(" x ", "x").replace("quick acting", "fast")
-    )
+    text = words.lower().replace("-", " ").replace("×", "x").replace(" x ", "x").replace("quick acting", "fast")
     return " ".join(sorted(text.split()))
 
 
@@ -94,9 +90,7 @@ def _family(words: str, volts: float | None) -> FuseFamily:
             f"no fuse is called {words!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape"
         )
     if volts is None:
-        return min(
-            (fuse_family(name) for name in named), key=lambda family: (family.variant_v or 0, family.rated_v)
-        )
+        return min((fuse_family(name) for name in named), key=lambda family: (family.variant_v or 0, family.rated_v))
     fit = [
         family
         for family in map(fuse_family, named)
@@ -104,9 +98,7 @@ def _family(words: str, volts: float | None) -> FuseFamily:
     ]
     if not fit:
         rated = " or ".join(sorted({f"{at:g} V" for name in named for at, _ in fuse_family(name).breaking}))
-        raise PartError(
-            f"no {words} fuse is made for {volts:g} V", f"{words} for {rated}", "leave out the voltage"
-        )
+        raise PartError(f"no {words} fuse is made for {volts:g} V", f"{words} for {rated}", "leave out the voltage")
     return fit[0]
 
 
@@ -150,5 +142,17 @@ def with_window(fuse: Fuse, points: Mapping[float, tuple[float, float]]) -> Fuse
     stated multiples the family's own gates still hold; beyond them the last stated I²t does.
     """
     stated = tuple(Gate(percent, least, most) for percent, (least, most) in sorted(points.items()))
-    below = tuple(gate for gate in fuse.window.gates if gate.percent < stated[0].percent)
-    return replace(fuse, stated=Window(fuse.rating_a, fuse.rating_a, below + stated, "stated"))
+    first = stated[0]
+    below = [_above(gate, first) for gate in fuse.window.gates if gate.percent < first.percent]
+    gates = tuple(gate for gate in below if gate.least_s is not None or gate.most_s is not None) + stated
+    return replace(fuse, stated=Window(fuse.rating_a, fuse.rating_a, gates, "stated"))
+
+
+def _above(gate: Gate, first: Gate) -> Gate:
+    """What of a family's gate does not contradict the first stated one: less current never opens sooner."""
+    least, most = gate.least_s, gate.most_s
+    if least is not None and first.least_s is not None and least < first.least_s:
+        least = None
+    if most is not None and first.most_s is not None and most < first.most_s:
+        most = None
+    return Gate(gate.percent, least, most)

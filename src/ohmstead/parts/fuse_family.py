@@ -127,8 +127,7 @@ def _pairs(table: dict[Any, Any], factor: float = 1.0) -> tuple[tuple[float, flo
 
 def _window(entry: dict[str, Any], read: str) -> Window:
     gates = tuple(
-        Gate(float(percent), _float(least), _float(most))
-        for percent, (least, most) in sorted(entry["points"].items())
+        Gate(float(percent), _float(least), _float(most)) for percent, (least, most) in sorted(entry["points"].items())
     )
     return Window(float(entry.get("from", 0)), float(entry.get("to", 1e9)), gates, entry.get("read", read))
 

@@ -45,11 +45,7 @@ def awg_area_mm2(size: str) -> float:
 
 def sae_area_mm2(size: str) -> float:
     """Least cross-section of SAE cable. [mm²] Source: iso-sae-sizes."""
-    return (
-        dict(zip(words("sae_area", "size"), numbers("sae_area", "sae_cmil"), strict=True))[size]
-        * KCMIL_MM2
-        / 1000
-    )
+    return dict(zip(words("sae_area", "size"), numbers("sae_area", "sae_cmil"), strict=True))[size] * KCMIL_MM2 / 1000
 
 
 @cache

@@ -44,9 +44,7 @@ def read_insulation(text: str) -> tuple[Insulation, str, str]:
         return named or insulations()["pvc"], named.name if named else "", rest
     limit_c = float(said_c[0])
     if not 50 <= limit_c <= 260:
-        raise PartError(
-            f"{limit_c:g} °C is no temperature class of insulation", "60 °C to 200 °C", "PVC is 70 °C"
-        )
+        raise PartError(f"{limit_c:g} °C is no temperature class of insulation", "60 °C to 200 °C", "PVC is 70 °C")
     if named is None:
         return Insulation("insulation", limit_c, 250.0 if 85 <= limit_c < 105 else 160.0), said_c[0], rest
     return Insulation(named.name, limit_c, named.fault_c), said_c[0], rest

@@ -67,9 +67,7 @@ def read_end(text: str) -> End:
     rest = without(rest, _AREA) if area else rest.replace("mm2", "mm").replace("mm²", "mm")
     size, rest = _size(kind, entry, rest)
     if polarity and not part_file("plugs", kind).get("polarity"):
-        raise PartError(
-            f"a {part_file('plugs', kind)['title']} has no centre", EXPECTED, "leave out the polarity"
-        )
+        raise PartError(f"a {part_file('plugs', kind)['title']} has no centre", EXPECTED, "leave out the polarity")
     while take(rest, _FILLERS):
         rest = without(rest, _FILLERS)
     if tidy(rest):
@@ -101,9 +99,7 @@ def _kind(text: str) -> tuple[str, str, str]:
             return kind, "", cut_word(text, word)
     first = text.split()[0] if text else ""
     guess = like(first, [word for word, _ in entries])
-    raise PartError(
-        f"no end is called {text!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape"
-    )
+    raise PartError(f"no end is called {text!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape")
 
 
 def _size(kind: str, alias: str, text: str) -> tuple[str, str]:
@@ -118,17 +114,13 @@ def _size(kind: str, alias: str, text: str) -> tuple[str, str]:
     if found is None:
         if "any" in sizes:
             return "any", text
-        raise PartError(
-            f"the size of the {kind} is missing", f"{kind} " + ", ".join(sizes), f"write {kind} {sizes[0]}"
-        )
+        raise PartError(f"the size of the {kind} is missing", f"{kind} " + ", ".join(sizes), f"write {kind} {sizes[0]}")
     wanted = _figures(found[0])
     for size in sizes:
         if size != "any" and _figures(size) == wanted:
             return size, without(text, _SIZE)
     known = ", ".join(size for size in sizes if size != "any")
-    raise PartError(
-        f"no {kind} has the size {found[0]}", f"{kind} {known}" if known else kind, "measure it again"
-    )
+    raise PartError(f"no {kind} has the size {found[0]}", f"{kind} {known}" if known else kind, "measure it again")
 
 
 def _figures(size: str) -> tuple[float, ...]:

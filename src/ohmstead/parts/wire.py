@@ -100,9 +100,7 @@ def _strand(text: str) -> tuple[str, str]:
     found = take(text, r"\bclass\s*(\d+)\b")
     if found:
         if found[0] not in ("1", "2", "5", "6"):
-            raise PartError(
-                f"there is no conductor class {found[0]}", "class 1, 2, 5 or 6", "class 5 is flexible wire"
-            )
+            raise PartError(f"there is no conductor class {found[0]}", "class 1, 2, 5 or 6", "class 5 is flexible wire")
         return found[0], without(text, r"\bclass\s*\d+\b")
     for word, strand in (("solid", "1"), ("stranded", "2"), ("flexible", "5"), ("fine-stranded", "5")):
         if take(text, rf"\b{word}\b"):

@@ -55,22 +55,16 @@ def read_wire_size(text: str, whole: str) -> tuple[WireSize, str]:
 
 def _metric_size(area_mm2: float, is_vehicle: bool) -> WireSize:
     if not 0.05 <= area_mm2 <= 400:
-        raise PartError(
-            f"{area_mm2:g} mm2 is no size of wire", "0.05 mm2 to 400 mm2", "check the number and the unit"
-        )
+        raise PartError(f"{area_mm2:g} mm2 is no size of wire", "0.05 mm2 to 400 mm2", "check the number and the unit")
     return WireSize("vehicle" if is_vehicle else "mm2", f"{area_mm2:g} mm2", area_mm2)
 
 
 def _trade_size(diameter: float) -> WireSize:
     """Cable sold by its outer diameter: take the copper it usually holds."""
-    table = dict(
-        zip(numbers("vehicle_trade_mm", "trade_mm"), numbers("vehicle_trade_mm", "size_mm2"), strict=True)
-    )
+    table = dict(zip(numbers("vehicle_trade_mm", "trade_mm"), numbers("vehicle_trade_mm", "size_mm2"), strict=True))
     inside = table.get(diameter)
     if inside is None:
-        raise PartError(
-            f"{diameter:g} mm is a diameter, not a cross-section", EXPECTED, f"write {diameter:g} mm2"
-        )
+        raise PartError(f"{diameter:g} mm is a diameter, not a cross-section", EXPECTED, f"write {diameter:g} mm2")
     told = (
         f"{diameter:g} mm may be the outer diameter of vehicle cable ({inside:g} mm² of copper) "
         f"or {diameter:g} mm²; counted as {inside:g} mm²"
@@ -80,9 +74,7 @@ def _trade_size(diameter: float) -> WireSize:
 
 def _gauge_size(size: str, system: str) -> WireSize:
     if size not in gauges.AWG_SIZES:
-        raise PartError(
-            f"there is no gauge {size}", "30 to 1, 1/0, 2/0, 3/0 or 4/0", "2/0 is written with its zero"
-        )
+        raise PartError(f"there is no gauge {size}", "30 to 1, 1/0, 2/0, 3/0 or 4/0", "2/0 is written with its zero")
     if system == "AWG":
         return WireSize("AWG", f"{size} AWG", gauges.awg_area_mm2(size))
     if size not in words("sae_area", "size"):

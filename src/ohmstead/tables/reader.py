@@ -49,10 +49,7 @@ def rows(name: str) -> list[dict[str, Cell]]:
 
 def numbers(name: str, column: str) -> list[float]:
     """One column that must be numbers."""
-    return [
-        cell if isinstance(cell, float) else _not_a_number(name, column, cell)
-        for cell in columns(name)[column]
-    ]
+    return [cell if isinstance(cell, float) else _not_a_number(name, column, cell) for cell in columns(name)[column]]
 
 
 def words(name: str, column: str) -> list[str]:
