@@ -97,7 +97,7 @@ def test_unknown_family():
 
 
 def test_stated_window_keeps_the_holding_gate():
-    fuse = with_window(read_fuse("10 A blade"), {200.0: (0.2, 5.0), 600.0: (0.02, 0.05)})
+    fuse = with_window(read_fuse("10 A blade"), {2.0: (0.2, 5.0), 6.0: (0.02, 0.05)})
     assert [gate.percent for gate in fuse.window.gates] == [110, 135, 160, 200, 600]
     assert fuse.read == "stated"
     assert read_fuse("10 A blade").read == "from memory"

@@ -96,7 +96,7 @@ def test_ambient_beyond_the_curve_ends_at_nothing():
 
 
 def test_a_stated_window_counts():
-    fuse = with_window(read_fuse("10 A blade"), {200.0: (0.5, 2.0)})
+    fuse = with_window(read_fuse("10 A blade"), {2.0: (0.5, 2.0)})
     assert melting_window_s(fuse, 20.0) == pytest.approx((0.5, 2.0))
     assert melting_window_s(fuse, 11.0)[0] == pytest.approx(360_000)
     assert melting_window_s(fuse, 200.0) == pytest.approx((0.005, 0.02))
