@@ -61,7 +61,7 @@ def check_bounds(value: float, dimension: str, bounds: Bounds, label: str, place
         return
     if value == 0 and bounds.kind == "from" and bounds.low <= 0 <= bounds.high:
         return
-    shown = show(value, dimension)
+    shown = show(value, dimension, 6)
     if not bounds.low <= value <= bounds.high or size == 0:
         refuse(
             place,

@@ -23,6 +23,7 @@ except ImportError:  # PyYAML without its compiled part: the same, only slower
     from yaml import SafeLoader as Loader  # type: ignore[assignment]
 
 DEEPEST = 20
+_MOST_ALIKE = 3  # dangers of one kind that are told; they have one cause
 SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u200a\u202f", " "))
 _STYLES = {None: "plain", "": "plain", "'": "quoted", '"': "quoted", "|": "block", ">": "block"}
 _UNWANTED = "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]"
@@ -111,6 +112,13 @@ class _Tree:
         node.text = text.strip()
         if event.anchor is not None or event.tag is not None:
             self._adorned(event)
+        if text == "<<":
+            self._hazard(
+                event,
+                "a merge key (<<) is not read here",
+                "every value written where it belongs",
+                "write the values out",
+            )
         if event.style == '"' and re.search(_UNWANTED, text):
             self._hazard(
                 event,
@@ -142,9 +150,8 @@ class _Tree:
     def _hazard(self, event: Any, what: str, expected: str, mend: str) -> None:
         mark = event.start_mark
         place = place_at(self.text, mark.index + self.shift, event.end_mark.index + self.shift, self.file)
-        self.hazards.append(Problem(place, what, expected, mend))
-        if len(self.hazards) >= MOST_PROBLEMS:
-            raise SiteError(self.hazards, self.text)
+        if sum(told.mend == mend for told in self.hazards) < _MOST_ALIKE:
+            self.hazards.append(Problem(place, what, expected, mend))
 
     def _document(self, event: Any) -> None:
         self.documents += 1
@@ -175,6 +182,7 @@ class _Tree:
                 "plain text before each colon",
                 "put text with braces or brackets in quotes",
             )
+            raise SiteError(self.hazards, self.text)
         if len(self.stack) >= DEEPEST:
             self._hazard(
                 event,

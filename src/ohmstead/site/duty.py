@@ -6,7 +6,7 @@ from .declare import Field
 from .electrical import each
 from .forms import number_in
 from .guess import quoted
-from .nodes import Node, Scalar, Sequence, entries_of, is_empty, text_of
+from .nodes import Node, Scalar, Sequence, entries_of, text_of
 from .pieces import Draw, DutyEntry
 from .problems import refuse
 
@@ -21,7 +21,7 @@ _WEEKDAY = r"(?i)\b(?:mon|tue|wed|thu|fri|sat|sun|week)(?:s?day)?s?\b"
 
 def duty(node: Node, label: str, field: Field) -> tuple[DutyEntry, ...]:
     """One time for a device with one state, or a time for each state. A bare time has the state ""."""
-    if (isinstance(node, Scalar) and not is_empty(node)) or isinstance(node, Sequence):
+    if isinstance(node, Scalar | Sequence):
         found = _times("", node, label)
         if found[0].kind == "rest":
             refuse(
@@ -143,19 +143,22 @@ def settle(entries: tuple[DutyEntry, ...], draws: tuple[Draw, ...], node: Node) 
 
 def _check_overlap(entries: tuple[DutyEntry, ...], node: Node) -> None:
     """Two states cannot hold at the same time of the clock."""
-    taken: dict[int, str] = {}
+    pieces: list[tuple[float, float, str]] = []
     for entry in entries:
-        if entry.kind != "clock":
-            continue
-        start, end = round(entry.start_h * 60), round(entry.end_h * 60)
-        minutes = range(start, end if end > start else end + 24 * 60)
-        for minute in minutes:
-            other = taken.setdefault(minute % (24 * 60), entry.state)
-            if other != entry.state:
-                at = f"{minute // 60 % 24:02d}:{minute % 60:02d}"
-                refuse(
-                    node.place,
-                    f"duty: {quoted(other)} and {quoted(entry.state)} both hold at {at}",
-                    "one state at a time",
-                    f"write {other}: rest for the time that is left, or part the windows",
-                )
+        if entry.kind == "clock" and entry.end_h > entry.start_h:
+            pieces.append((entry.start_h, entry.end_h, entry.state))
+        elif entry.kind == "clock":
+            pieces += [(entry.start_h, 24.0, entry.state), (0.0, entry.end_h, entry.state)]
+    pieces.sort()
+    for number, (start_h, end_h, state) in enumerate(pieces):
+        for earlier in pieces[:number]:
+            if earlier[2] == state or earlier[1] <= start_h:
+                continue
+            longer = state if end_h - start_h > earlier[1] - earlier[0] else earlier[2]
+            minute = round(start_h * 60)
+            refuse(
+                node.place,
+                f"duty: {quoted(earlier[2])} and {quoted(state)} both hold at {minute // 60:02d}:{minute % 60:02d}",
+                "one state at a time",
+                f"write {longer}: rest for the time that is left, or part the windows",
+            )

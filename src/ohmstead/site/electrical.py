@@ -10,7 +10,7 @@ from .bounds import bounds_of, check_bounds
 from .declare import Field
 from .forms import number_in, span_in, words_of
 from .guess import did_you_mean, listed, quoted
-from .nodes import Node, Scalar, entries_of, is_empty, text_of
+from .nodes import Node, Scalar, entries_of, text_of
 from .pieces import ChargeLimits, Draw, Idle, Lockout, OpenCircuit
 from .problems import Problem, Refusal, refuse
 
@@ -65,7 +65,7 @@ def power(node: Node, label: str, field: Field) -> float:
 
 def draws(node: Node, label: str, field: Field) -> tuple[Draw, ...]:
     """What a device takes: one power for its only state `on`, or one for each state."""
-    if isinstance(node, Scalar) and not is_empty(node):
+    if isinstance(node, Scalar):
         found = [_draw("on", node, label)]
     else:
         entries = entries_of(node, label, f"{label}: {_DRAWS}")
@@ -83,7 +83,7 @@ def draws(node: Node, label: str, field: Field) -> tuple[Draw, ...]:
 def _draw(state: str, node: Node, label: str) -> Draw:
     if not state:
         refuse(node.place, f"{label}a state has no name", "a name before each colon", f"write {_DRAWS}")
-    words = text_of(node, label, "a power", "24 W")
+    words = text_of(node, label, "a power, or one for each state", "24 W")
     amount, brief, duration = words.partition(" for ")
     seconds = None
     if brief:
@@ -97,7 +97,7 @@ def idle(node: Node, label: str, field: Field) -> Idle:
     words = text_of(node, label, "a power, or a current at a voltage", "12 mA at 25.6 V")
     found = power_in(words, node, label)
     if not found.is_exact:
-        refuse(node.place, f"{label} is a range", "one value", "write the largest: 0.3 W or 12 mA at 25.6 V")
+        refuse(node.place, f"{label} is a range", "one value", "write the largest, such as 0.3 W or 12 mA at 25.6 V")
     at = words.partition(" at ")[2]
     return Idle(found.nominal, number_in(at, "voltage", node, label) if at else None)
 

@@ -9,6 +9,7 @@ from ..quantity.read import read_number, read_span
 from ..quantity.span import Span
 from .bounds import bounds_of, check_bounds
 from .declare import Field
+from .examples import example
 from .guess import did_you_mean, quoted
 from .nodes import Node, Scalar, text_of
 from .pieces import Air
@@ -92,7 +93,7 @@ def word(node: Node, label: str, field: Field) -> str:
 
 def text(node: Node, label: str, field: Field) -> str:
     """Any text in one line."""
-    found = text_of(node, label, "a line of text", "some words")
+    found = text_of(node, label, "a line of text", example(field))
     if len(found) > 400:
         refuse(node.place, f"{label} is {len(found)} characters long", "at most 400 characters", "shorten it")
     return found

@@ -34,15 +34,6 @@ def paired(keys: list[Node], values: list[Node], style: str, text: str) -> tuple
                 name, value = found[1], _broken(key, value)
         if name in entries:
             problems.append(_twice(key, entries[name][0]))
-        elif name == "<<":
-            problems.append(
-                Problem(
-                    key.place,
-                    "a merge key (<<) is not read here",
-                    "every value written where it belongs",
-                    "write the values out",
-                )
-            )
         else:
             entries[name] = (key, value)
             previous = name

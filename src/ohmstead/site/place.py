@@ -36,4 +36,7 @@ class Origin:
 def place_at(text: str, start: int, end: int, file: str) -> Place:
     """The place of a stretch of text, counted from its character indexes."""
     before = text[:start].replace("\r\n", " \n").replace("\r", "\n")
-    return Place(file, before.count("\n") + 1, start - (before.rfind("\n") + 1) + 1, start, max(end, start))
+    line, begin = before.count("\n") + 1, before.rfind("\n") + 1
+    if line == 1 and text.startswith("\ufeff"):
+        begin = min(1, start)  # a byte-order mark is no column
+    return Place(file, line, start - begin + 1, start, max(end, start))

@@ -48,7 +48,7 @@ def refuse(place: Place, what: str, expected: str, mend: str) -> NoReturn:
 
 def render(problems: Iterable[Problem], text: str) -> str:
     """All problems as text for a terminal, sorted by line, each with its line of the file."""
-    lines = re.split(r"\r\n|\r|\n", text)
+    lines = re.split(r"\r\n|\r|\n", text.removeprefix("\ufeff"))
     ordered = sorted(problems, key=lambda p: (p.place.line, p.place.column))
     return "\n\n".join(_rendered(problem, lines) for problem in ordered)
 

@@ -46,6 +46,8 @@ def sections_of(root: Node | None, reading: Reading) -> dict[str, Node]:
 def _check_version(root: Mapping, reading: Reading) -> None:
     """The format must be the one we read; a file of another is not looked at further."""
     found = root.entries.get("ohmstead")
+    if found is None and nearest("ohmstead", root.entries):
+        return  # told as a section that does not exist
     if found is None:
         first = next(iter(root.entries.values()), (root, root))[0]
         reading.tell(first.place, "this file does not say which format it is written in", f"ohmstead: {FORMAT}", _BEGIN)

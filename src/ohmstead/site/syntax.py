@@ -10,6 +10,12 @@ _NESTED = "keys of one thing below each other, all indented by the same number o
 _ONE_VALUE = "one key, a colon, a space and one value"
 _PLAIN = "text that begins with a letter or a digit, or text in quotes"
 
+_NO_COLON = (
+    "a colon is missing in this line",
+    "a key, a colon, a space and a value",
+    "write it as key: value, with a space after the colon",
+)
+
 # Words in the reader's complaint -> (what, expected, mend).
 _KNOWN: tuple[tuple[str, str, str, str], ...] = (
     (
@@ -29,12 +35,6 @@ _KNOWN: tuple[tuple[str, str, str, str], ...] = (
         "a list goes on without its dash",
         "'- ' before every item of the list",
         "begin this line with '- ', or indent it under the item above",
-    ),
-    (
-        "expected ':'",
-        "a colon is missing",
-        "a key, a colon, a space and a value",
-        "write it as key: value, with a space after the colon",
     ),
     (
         "escape",
@@ -95,6 +95,8 @@ def explain(fault: Exception, text: str, file: str, shift: int) -> Problem:
         return _unclosed(place, place_at(text, begin, begin + 1, file), text)
     if "expected ':'" in problem and text[at - 1 : at] == ":":
         return Problem(place, "a space is missing after this colon", "key: value", "put a space behind the colon")
+    if "expected ':'" in problem:
+        return Problem(place_at(text, begin, begin + 1, file), *_NO_COLON)
     if "mapping values" in problem:
         return _second_colon(place, text)
     if "expected key" in problem or "<block end>" in problem:
@@ -195,6 +197,8 @@ def _second_colon(place: Place, text: str) -> Problem:
 
 def _misfit(place: Place, text: str) -> Problem:
     before = _before(place, text)
+    if text[place.start] == ":":
+        return Problem(place, "a name is missing before this colon", _ONE_VALUE, "write a name before the colon")
     if before.strip():
         return Problem(
             place,

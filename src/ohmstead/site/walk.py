@@ -117,10 +117,10 @@ def _part(name: str, key: Scalar, node: Node, reading: Reading) -> Draft | None:
     if found is None:
         meant = nearest("kind", node.entries)
         reading.tell(
-            key.place,
+            node.entries[meant][0].place if meant else key.place,
             f"part {quoted(name)} does not say its kind",
             f"kind: one of {listed(KINDS)}",
-            f"add kind: ...; you wrote '{meant}'" if meant else "add kind: ...",
+            f"did you mean 'kind' where '{meant}' stands?" if meant else "add kind: device, or what it is",
         )
         return None
     try:
