@@ -44,9 +44,7 @@ def test_a_converter_in_order_is_left_alone(slug):
 
 
 def test_locked_out_names_voltage_limit_case_and_a_wire():
-    wide = converter(
-        {"lockout": Lockout(22.5, 24.5)}, locked_out=at(22.1), input_lowest=at(22.1), output_w=at(60.0)
-    )
+    wide = converter({"lockout": Lockout(22.5, 24.5)}, locked_out=at(22.1), input_lowest=at(22.1), output_w=at(60.0))
     supply = run("bank", "supply", loop_hot_ohm=0.4, current=at(4.0))
     (finding,) = told("converter-locked-out", evidence(converters=(wide,), runs=(supply,)))
     assert finding.severity == "fails" and finding.case == "low-hot-busy"
@@ -89,6 +87,24 @@ def test_collapse_is_told_once():
     found = replace(converters(view), margin=margin(0.8, "supply"))
     assert severities("supply-collapses", found) == ["fails"]
     assert told("converter-locked-out", found) == []
+
+
+def test_dropping_out_above_the_lockout_is_a_collapse():
+    """It gave up at 20 V though it works down to 18 V: no operating point, 24²/(4·2 Ω) = 72 W can pass."""
+    view = converter(locked_out=at(20.0), input_lowest=at(20.0), output_w=at(90.0), source_ohm=2.0)
+    (finding,) = told("supply-collapses", converters(view))
+    assert finding.limit == pytest.approx(72.0) and finding.value == pytest.approx(100.0)
+    assert told("converter-locked-out", converters(view)) == []
+
+
+def test_a_device_that_drops_out_behind_a_current_limit_is_told_at_the_limit():
+    view = converter({"limit_a": 5.0}, output_peak_w=at(115.0, "low-hot-start-up-recorder"))
+    recorder = device("recorder", {"input_v": window(9, 13)}, fed_by="supply", browned_out=at(11.9))
+    found = evidence(converters=(view,), devices=(recorder,), runs=(run("bank", "supply"),))
+    assert told("supply-collapses", found) == []
+    assert severities("converter-at-its-current-limit", found) == ["fails"]
+    direct = replace(found, converters=(), devices=(replace(recorder, fed_by="bank"),))
+    assert severities("supply-collapses", direct) == ["fails"]
 
 
 def test_input_between_window_and_lockout_is_below_its_window():
@@ -148,9 +164,7 @@ def test_what_a_passing_boost_feeds_decides_its_gravity():
 
 def test_overload_is_told_once():
     limits = {"limit_a": 9.0}
-    over = converter(
-        limits, output_w=at(120.0), output_peak_w=at(130.0), limited="low-hot-busy", derated_w=70.0
-    )
+    over = converter(limits, output_w=at(120.0), output_peak_w=at(130.0), limited="low-hot-busy", derated_w=70.0)
     found = converters(over)
     assert severities("converter-overloaded", found) == ["fails"]
     assert told("converter-overloaded-when-hot", found) == []
@@ -169,9 +183,9 @@ def test_a_start_over_the_rating_is_for_the_limit_to_judge():
 
 
 def test_over_nine_tenths_is_tight():
-    assert severities(
-        "converter-overloaded", converters(converter(output_w=at(91.0), output_peak_w=at(91.0)))
-    ) == ["tight"]
+    assert severities("converter-overloaded", converters(converter(output_w=at(91.0), output_peak_w=at(91.0)))) == [
+        "tight"
+    ]
 
 
 def test_a_derating_that_nobody_stated_only_warns():
@@ -204,9 +218,7 @@ def test_greatest_power_that_can_pass(outside):
 
 
 def test_a_buck_that_follows_is_grave_only_when_a_device_minds():
-    buck = converter(
-        {"input_v": window(8, 36), "lockout": None}, passing="low-hot-busy", input_lowest=at(11.2)
-    )
+    buck = converter({"input_v": window(8, 36), "lockout": None}, passing="low-hot-busy", input_lowest=at(11.2))
     bears = device(part={"input_v": window(9, 15)}, fed_by="supply", lowest=at(11.0))
     minds = device("router", part={"input_v": window(11.4, 12.6)}, fed_by="supply", lowest=at(11.0))
     assert severities("buck-in-dropout", evidence(converters=(buck,), devices=(bears,))) == ["tight"]

@@ -48,8 +48,7 @@ def site(view, length_m=30.0, text="Cat5e 24 AWG", highest=54.6, lowest=52.0, **
         for p in view.ports
     )
     devices = tuple(
-        replace(device(p.device.name), device=p.device, lowest=at(lowest), highest=at(highest))
-        for p in view.ports
+        replace(device(p.device.name), device=p.device, lowest=at(lowest), highest=at(highest)) for p in view.ports
     )
     return evidence(ethernet=(view,), runs=runs, devices=devices)
 
@@ -73,10 +72,7 @@ def test_reserved_budget_only_warns():
 
 def test_a_passive_source_reserves_nothing():
     ports = (port(1, powered(over="passive ethernet"), reserved_w=60.0),)
-    assert (
-        told("ethernet-budget-exceeded", site(ethernet(ports, {"standard": "passive", "budget_w": 40.0})))
-        == []
-    )
+    assert told("ethernet-budget-exceeded", site(ethernet(ports, {"standard": "passive", "budget_w": 40.0}))) == []
 
 
 @pytest.mark.parametrize(
@@ -133,9 +129,7 @@ def test_passive_device_without_a_window_is_not_judged():
 
 def test_passive_device_over_its_window_is_a_danger():
     link = powered("link", over="passive ethernet", input_v=window(16, 27))
-    view = ethernet(
-        (port(1, link),), {"standard": "passive", "input_v": window(18, 30)}, input_highest=at(28.6)
-    )
+    view = ethernet((port(1, link),), {"standard": "passive", "input_v": window(18, 30)}, input_highest=at(28.6))
     assert severities("ethernet-device-voltage-high", site(view, highest=28.6)) == ["danger"]
 
 
@@ -177,11 +171,7 @@ def test_clad_cable_is_told_once():
     assert told("ethernet-run-too-long", found) == []
 
 
-@pytest.mark.parametrize(
-    ("current_a", "pairs", "severity"), [(1.6, 2, ["fails"]), (1.6, 4, []), (1.4, 2, [])]
-)
+@pytest.mark.parametrize(("current_a", "pairs", "severity"), [(1.6, 2, ["fails"]), (1.6, 4, []), (1.4, 2, [])])
 def test_current_is_shared_by_the_contacts(current_a, pairs, severity):
-    view = ethernet(
-        (port(1, powered(over="passive ethernet"), current_a=current_a),), {"standard": "passive"}
-    )
+    view = ethernet((port(1, powered(over="passive ethernet"), current_a=current_a),), {"standard": "passive"})
     assert severities("ethernet-contacts-overloaded", site(view, pairs=pairs)) == severity

@@ -46,6 +46,4 @@ def test_severity_follows_the_ratio_of_impedances():
 
 def test_unknown_capacitance_is_not_judged():
     view = converter(input_lowest=at(12.0), input_a=at(10.0))
-    assert (
-        told("input-filter-unstable", evidence(converters=(view,), runs=(run("bank", "supply", LONG),))) == []
-    )
+    assert told("input-filter-unstable", evidence(converters=(view,), runs=(run("bank", "supply", LONG),))) == []

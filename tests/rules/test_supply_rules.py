@@ -5,7 +5,19 @@ import pytest
 from ohmstead.evidence.views import DayUse, Join
 from ohmstead.site.model import Run
 from ohmstead.site.pieces import Draw, Endpoint
-from rules.by_hand import PLACE, converter, device, evidence, exact, run, severities, told
+from rules.by_hand import (
+    PLACE,
+    converter,
+    device,
+    ethernet,
+    evidence,
+    exact,
+    port,
+    powered,
+    run,
+    severities,
+    told,
+)
 
 
 @pytest.mark.parametrize(
@@ -31,9 +43,7 @@ def test_dry_touch_limits(outside, volts, severity):
     assert severities("touch-voltage-passed", evidence(highest_v=volts)) == severity
 
 
-@pytest.mark.parametrize(
-    ("volts", "severity"), [(28.8, []), (31.0, ["tight"]), (54.0, ["tight"]), (60.5, ["fails"])]
-)
+@pytest.mark.parametrize(("volts", "severity"), [(28.8, []), (31.0, ["tight"]), (54.0, ["tight"]), (60.5, ["fails"])])
 def test_wet_touch_limits(outside, volts, severity):
     """30 V direct without cover in wet places."""
     outside(
@@ -86,3 +96,11 @@ def test_only_what_is_called_idle_counts_as_idle():
 
 def test_a_day_without_use_has_no_share():
     assert told("idle-share-high", evidence()) == []
+
+
+def test_a_source_with_something_on_its_ports_is_at_work():
+    use = DayUse(200.0, 96.0, {"switch": 96.0, "camera": 104.0}, {"switch": 96.0})
+    used = evidence(ethernet=(ethernet((port(1, powered()),)),), day=use)
+    unused = evidence(ethernet=(ethernet(()),), day=use)
+    assert told("idle-share-high", used) == []
+    assert severities("idle-share-high", unused) == ["tight"]

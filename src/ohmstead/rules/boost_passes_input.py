@@ -7,9 +7,7 @@ from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import ConverterView, Evidence
 
-RULE = Rule(
-    "boost-passes-input", Source("common-practice", "direct path from input to output of a boost converter")
-)
+RULE = Rule("boost-passes-input", Source("common-practice", "direct path from input to output of a boost converter"))
 HARMS = Words(
     "the input of {subject} rises to {value}, above the {limit} it is set to; a boost passes that through, "
     "and {harmed}",
@@ -42,15 +40,11 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         if high_v is None or view.input_highest is None or view.name in own_voltage:
             continue
         behind = _windows_behind(evidence, view)
-        harmed = {
-            name: limit_v for name, limit_v in behind.items() if limit_v is not None and limit_v < high_v
-        }
+        harmed = {name: limit_v for name, limit_v in behind.items() if limit_v is not None and limit_v < high_v}
         subject = Subject(view.name, view.place, view.input_highest.case)
         measure = Measure(high_v, view.converter.output_v.high, "voltage")
         if harmed:
-            told = " and ".join(
-                f"{name} bears only {Number(limit_v, 'voltage')}" for name, limit_v in harmed.items()
-            )
+            told = " and ".join(f"{name} bears only {Number(limit_v, 'voltage')}" for name, limit_v in harmed.items())
             yield RULE.find(Severity.DANGER, subject, HARMS, measure, texts={"harmed": told})
         elif behind and all(limit_v is not None for limit_v in behind.values()):
             yield RULE.find(Severity.TIGHT, subject, HARMLESS, measure)

@@ -13,26 +13,18 @@ LEAVES = Words(
     "a converter that steps both up and down, or a device that bears less",
 )
 FOLLOWS = Words(
-    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows "
-    "the battery",
-    "nothing if what it feeds bears it (the windows stated do); otherwise a converter that steps both up "
-    "and down",
+    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows the battery",
+    "nothing if what it feeds bears it (the windows stated do); otherwise a converter that steps both up and down",
 )
 UNKNOWN = Words(
-    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows "
-    "the battery",
+    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows the battery",
     "a converter that steps both up and down, or state the window of what it feeds",
 )
 
 
 def in_dropout(view: ConverterView) -> bool:
     """True when it is a buck that runs but cannot regulate in some case."""
-    return (
-        view.converter.type == "buck"
-        and bool(view.passing)
-        and not view.victim_of
-        and view.locked_out is None
-    )
+    return view.converter.type == "buck" and bool(view.passing) and not view.victim_of and view.locked_out is None
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
@@ -50,9 +42,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         numbers = {"set": Number(set_v, "voltage", "stated"), "input": Number(input_v, "voltage")}
         subject = Subject(view.name, view.place, view.passing)
         measure = Measure(input_v, set_v, "voltage", "least") if input_v < set_v else None
-        yield RULE.find(
-            severity, subject, words, measure, numbers, {"harmed": " and ".join(map(_told, harmed))}
-        )
+        yield RULE.find(severity, subject, words, measure, numbers, {"harmed": " and ".join(map(_told, harmed))})
 
 
 def _leaves_window(device: DeviceView) -> bool:

@@ -4,16 +4,13 @@ from collections.abc import Iterator
 
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
-from ..evidence.views import ConverterView, Evidence
+from ..evidence.views import ConverterView, Evidence, Worst
 from .converter_overloaded import overloaded
 
-RULE = Rule(
-    "converter-at-its-current-limit", Source("common-practice", "current limit on the converter's own sheet")
-)
+RULE = Rule("converter-at-its-current-limit", Source("common-practice", "current limit on the converter's own sheet"))
 WORDS = Words(
     "{subject} is asked for about {value}; it limits at {limit}, and its output falls below {set}",
-    "take one that limits above {value}, let things start one after the other, or move part of its load to "
-    "another",
+    "take one that limits above {value}, let things start one after the other, or move part of its load to another",
 )
 
 
@@ -21,23 +18,28 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     with_budget = {view.name for view in evidence.ethernet}
     for view in evidence.converters:
         limit_a = view.converter.limit_a
-        if (
-            not view.limited
-            or limit_a is None
-            or view.victim_of
-            or view.name in with_budget
-            or overloaded(view)
-        ):
+        if limit_a is None or view.victim_of or view.name in with_budget or overloaded(view):
             continue
-        asked_a = _asked_a(view)
-        if asked_a <= limit_a:
-            asked_a = max(view.output_a.value, limit_a)
+        asked = _asked(view)
+        # A load of constant power above the limit has no operating point and drops out: no case is left in
+        # which the limit could be seen. What was asked for tells.
+        if not over_limit(view) and not view.limited:
+            continue
+        case = asked.case if asked.value > limit_a else view.limited
         numbers = {"set": Number(view.converter.output_v.nominal, "voltage", "stated")}
-        subject = Subject(view.name, view.place, view.limited)
-        yield RULE.find(Severity.FAILS, subject, WORDS, Measure(asked_a, limit_a, "current"), numbers)
+        subject = Subject(view.name, view.place, case)
+        measure = Measure(max(asked.value, limit_a), limit_a, "current")
+        yield RULE.find(Severity.FAILS, subject, WORDS, measure, numbers)
 
 
-def _asked_a(view: ConverterView) -> float:
-    """Output current that the power asked for would take at the set voltage. [A]"""
+def over_limit(view: ConverterView) -> bool:
+    """True when more output current is asked of it, for hours or for a start, than its limit."""
+    limit_a = view.converter.limit_a
+    return limit_a is not None and _asked(view).value > limit_a
+
+
+def _asked(view: ConverterView) -> Worst:
+    """Output current that the most power asked for would take at the set voltage. [A]"""
+    most = max(view.output_w, view.output_peak_w, key=lambda worst: worst.value)
     set_v = view.converter.output_v.nominal
-    return max(view.output_w.value, view.output_peak_w.value) / set_v if set_v > 0 else 0.0
+    return Worst(most.value / set_v if set_v > 0 else 0.0, most.case)

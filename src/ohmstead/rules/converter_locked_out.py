@@ -9,10 +9,9 @@ from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import ConverterView, Evidence, Worst
 from .lockout_hunting import hunts
+from .supply_collapses import collapses
 
-RULE = Rule(
-    "converter-locked-out", Source("common-practice", "input under-voltage lockout of converter modules")
-)
+RULE = Rule("converter-locked-out", Source("common-practice", "input under-voltage lockout of converter modules"))
 # Lockout comparators are commonly off by a few per cent from module to module; common practice, no source.
 LOCKOUT_TOLERANCE = 0.03
 OFF = Words(
@@ -38,12 +37,7 @@ STAYS_OFF = Words(
 def check(evidence: Evidence) -> Iterator[Finding]:
     for inlet in inlets(evidence):
         view = converter_named(evidence, inlet.name)
-        if (
-            inlet.lowest is None
-            or inlet.victim_of
-            or _collapses(evidence, inlet.name)
-            or (view and hunts(view))
-        ):
+        if inlet.lowest is None or inlet.victim_of or _collapses(evidence, inlet.name) or (view and hunts(view)):
             continue
         yield from _judge(evidence, inlet, inlet.lowest, view)
 
@@ -54,16 +48,12 @@ def _judge(evidence: Evidence, inlet: Inlet, lowest: Worst, view: ConverterView 
     off_v = inlet.lockout.off_v if inlet.lockout else 0.0
     if lowest.value < off_v or (view is not None and view.locked_out is not None):
         limit_v = off_v or inlet.window.low
-        yield _find(
-            evidence, Severity.FAILS, subject, OFF, Measure(lowest.value, limit_v, "voltage", "least")
-        )
+        yield _find(evidence, Severity.FAILS, subject, OFF, Measure(lowest.value, limit_v, "voltage", "least"))
     elif lowest.value < inlet.window.low:
         measure = Measure(lowest.value, inlet.window.low, "voltage", "least")
         yield _find(evidence, Severity.FAILS, subject, BELOW, measure)
     elif off_v and lowest.value < off_v * (1 + LOCKOUT_TOLERANCE):
-        yield _find(
-            evidence, Severity.TIGHT, subject, CLOSE, Measure(lowest.value, off_v, "voltage", "least")
-        )
+        yield _find(evidence, Severity.TIGHT, subject, CLOSE, Measure(lowest.value, off_v, "voltage", "least"))
     elif inlet.lockout and view is not None and 0 < view.source_v <= inlet.lockout.on_v:
         measure = Measure(view.source_v, inlet.lockout.on_v, "voltage", "least")
         yield RULE.find(Severity.TIGHT, Subject(inlet.name, inlet.place), STAYS_OFF, measure)
@@ -72,12 +62,11 @@ def _judge(evidence: Evidence, inlet: Inlet, lowest: Worst, view: ConverterView 
 def _collapses(evidence: Evidence, name: str) -> bool:
     """True when the supply has no operating point with it: that is the cause then, and told as such."""
     margin = evidence.margin
-    return margin is not None and margin.factor < 1 and margin.element == name
+    beyond = margin is not None and margin.factor < 1 and margin.element == name
+    return beyond or any(collapse.name == name for collapse in collapses(evidence))
 
 
-def _find(
-    evidence: Evidence, severity: Severity, subject: Subject, words: Words, measure: Measure
-) -> Finding:
+def _find(evidence: Evidence, severity: Severity, subject: Subject, words: Words, measure: Measure) -> Finding:
     view = converter_named(evidence, subject.name)
     wanted_v = measure.limit * (1 + LOCKOUT_TOLERANCE)
     numbers = {

@@ -7,9 +7,7 @@ from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import ConverterView, Evidence
 from .converter_overloaded import SMALL_MARGIN, overloaded
 
-RULE = Rule(
-    "converter-overloaded-when-hot", Source("common-practice", "derating curve on the converter's own sheet")
-)
+RULE = Rule("converter-overloaded-when-hot", Source("common-practice", "derating curve on the converter's own sheet"))
 OVER = Words(
     "{subject} is asked for {value}; in air of {air} it gives {limit} of its {rating} (full up to {full}, "
     "nothing at {nothing}{assumed})",
@@ -41,9 +39,7 @@ def _stated(view: ConverterView) -> bool:
     return any(origin is not None and origin.how == "stated" for origin in origins)
 
 
-def _find(
-    severity: Severity, view: ConverterView, words: Words, rating_w: float, derated_w: float
-) -> Finding:
+def _find(severity: Severity, view: ConverterView, words: Words, rating_w: float, derated_w: float) -> Finding:
     part, asked_w = view.converter, view.output_w.value
     how = "stated" if _stated(view) else "assumed"
     span_k = part.nothing_at_c - part.full_until_c

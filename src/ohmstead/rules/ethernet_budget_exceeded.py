@@ -6,9 +6,7 @@ from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import EthernetView, Evidence, PortView
 
-RULE = Rule(
-    "ethernet-budget-exceeded", Source("ieee-802.3", "power classes; budget on the source's own sheet")
-)
+RULE = Rule("ethernet-budget-exceeded", Source("ieee-802.3", "power classes; budget on the source's own sheet"))
 REAL = Words(
     "the devices on {subject} take up to {value} with the loss in their cables; its budget is {limit}, and "
     "counted in port order it ends at port {port} ({device})",
@@ -32,9 +30,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         subject = Subject(view.name, view.place)
         if view.total_w > budget_w:
             texts = _loser(view, budget_w, lambda port: port.port_w)
-            yield RULE.find(
-                Severity.FAILS, subject, REAL, Measure(view.total_w, budget_w, "power"), numbers, texts
-            )
+            yield RULE.find(Severity.FAILS, subject, REAL, Measure(view.total_w, budget_w, "power"), numbers, texts)
         elif view.reserved_w > budget_w and view.source.standard != "passive":
             texts = _loser(view, budget_w, lambda port: port.reserved_w)
             measure = Measure(view.reserved_w, budget_w, "power")

@@ -10,13 +10,11 @@ from ..wiring.ethernet import PowerClass, power_class
 
 RULE = Rule("ethernet-class-over-port", Source("ieee-802.3", "clauses 33 and 145, power by class and type"))
 OVER_PORT = Words(
-    "{subject} takes up to {value}; port {port} of {source} serves class {most} at most, {limit} at the "
-    "device",
+    "{subject} takes up to {value}; port {port} of {source} serves class {most} at most, {limit} at the device",
     "{cure}",
 )
 OVER_CLASS = Words(
-    "{subject} takes up to {value}, but its class {class_} allows {limit} at the device: the port may cut "
-    "it off",
+    "{subject} takes up to {value}, but its class {class_} allows {limit} at the device: the port may cut it off",
     "state its true class or its true watts; if both are right, feed it in another way",
 )
 DEMOTED = Words(

@@ -20,18 +20,11 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         for port in view.ports:
             found = device_named(evidence, port.device.name)
             limit_v = most_v(port)
-            if (
-                limit_v is None
-                or found is None
-                or found.highest is None
-                or not fits(view.source, port.device)
-            ):
+            if limit_v is None or found is None or found.highest is None or not fits(view.source, port.device):
                 continue
             if found.highest.value <= limit_v:
                 continue
-            above_own = (
-                view.input_highest is not None and view.input_highest.value > view.source.input_v.high > 0
-            )
+            above_own = view.input_highest is not None and view.input_highest.value > view.source.input_v.high > 0
             if view.source.output_v is None and above_own:
                 continue  # the source itself gets too much: told by converter-input-too-high
             measure = Measure(found.highest.value, limit_v, "voltage")

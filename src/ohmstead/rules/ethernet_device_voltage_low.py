@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.powered import device_class, device_named, fits
 from ..evidence.state import Measure, Rule, Subject
-from ..evidence.views import EthernetView, Evidence, PortView, Worst
+from ..evidence.views import EthernetView, Evidence, PortView
 from ..quantity.show import show_length_both
 from ..site.model import Run
 from ..wiring.ethernet import power_class
@@ -40,12 +40,10 @@ def _judge(evidence: Evidence, view: EthernetView, port: PortView) -> Iterator[F
         "length": show_length_both(run.length_m),
         "cable": str(run.cable or "cable"),
         "why": "it needs" if _own_window(port) else f"class {device_class(port.device)} needs",
-        "cure": _cure(port, run, least, lowest),
+        "cure": _cure(port, run, least, _port_v(view, port)),
     }
     subject = Subject(port.device.name, port.device.place, lowest.case)
-    yield RULE.find(
-        Severity.FAILS, subject, WORDS, Measure(lowest.value, least, "voltage", "least"), numbers, texts
-    )
+    yield RULE.find(Severity.FAILS, subject, WORDS, Measure(lowest.value, least, "voltage", "least"), numbers, texts)
 
 
 def least_v(port: PortView) -> float | None:
@@ -70,19 +68,25 @@ def _port_is_low(view: EthernetView, port: PortView) -> bool:
     return 0 < port.port_v.value < power_class(device_class(port.device)).source_least_v
 
 
-def _cure(port: PortView, run: Run, least: float, lowest: Worst) -> str:
+def _port_v(view: EthernetView, port: PortView) -> float:
+    """The least voltage at the port; a device that dropped out leaves the source's input to go by. [V]"""
+    known = [port.port_v.value]
+    if view.source.output_v is None and view.input_lowest is not None:
+        known.append(view.input_lowest.value)
+    return min((volts for volts in known if volts > 0), default=0.0)
+
+
+def _cure(port: PortView, run: Run, least: float, source_v: float) -> str:
     """The loop that would do, as a length of the same cable or as more pairs."""
-    source_v = port.port_v.value or lowest.value
-    wanted_ohm = largest_loop_ohm(source_v, port.device_w, least)
     if source_v <= least:
         return "a higher voltage at the port: no cable helps"
+    wanted_ohm = largest_loop_ohm(source_v, port.device_w, least)
     cures = []
-    if wanted_ohm > 0 and port.loop_ohm > 0 and run.length_m > 0:
-        longest_m = run.length_m * min(1.0, wanted_ohm / port.loop_ohm)
-        cures.append(f"at most {show_length_both(float(int(longest_m)))} of this cable")
+    if 0 < wanted_ohm < port.loop_ohm:
+        longest_m = float(int(run.length_m * wanted_ohm / port.loop_ohm))
+        cures.append(f"at most {show_length_both(longest_m)} of this cable")
+    cures.append("thicker conductors (23 or 22 AWG)")
     if run.pairs < 4:
-        cures.append("thicker conductors (23 or 22 AWG), or all four pairs where both ends can use them")
-    else:
-        cures.append("thicker conductors (23 or 22 AWG)")
+        cures.append("all four pairs, where both ends can use them")
     cures.append("a higher port voltage with a converter at the far end")
     return "; or ".join(cures)

@@ -42,9 +42,7 @@ def _off(view: EthernetView) -> bool:
     return lowest is not None and lowest.value < view.source.input_v.low
 
 
-def _find(
-    evidence: Evidence, view: EthernetView, ports: list[PortView], type_v: float, severity: Severity
-) -> Finding:
+def _find(evidence: Evidence, view: EthernetView, ports: list[PortView], type_v: float, severity: Severity) -> Finding:
     port = max(ports, key=lambda port: device_class(port.device))
     least_v = power_class(device_class(port.device)).source_least_v
     limit_v = type_v if severity is Severity.TIGHT else least_v
@@ -57,9 +55,7 @@ def _find(
     numbers = {"least": Number(least_v, "voltage", "table")}
     subject = Subject(view.name, view.place, port.port_v.case)
     measure = Measure(port.port_v.value, limit_v, "voltage", "least")
-    return RULE.find(
-        severity, subject, ENOUGH_HERE if severity is Severity.TIGHT else WORDS, measure, numbers, texts
-    )
+    return RULE.find(severity, subject, ENOUGH_HERE if severity is Severity.TIGHT else WORDS, measure, numbers, texts)
 
 
 def _cure(evidence: Evidence, view: EthernetView, type_v: float) -> str:
@@ -68,7 +64,5 @@ def _cure(evidence: Evidence, view: EthernetView, type_v: float) -> str:
         return f"a source that makes at least {wanted} itself, tolerance counted"
     feeder = converter_named(evidence, fed_by(evidence, view.name))
     if feeder is not None:
-        return (
-            f"set {feeder.name} so that at least {wanted} arrive (54 V is usual), tolerance and wires counted"
-        )
+        return f"set {feeder.name} so that at least {wanted} arrive (54 V is usual), tolerance and wires counted"
     return f"feed it from a converter that holds 54 V, so that at least {wanted} arrive with the battery low"

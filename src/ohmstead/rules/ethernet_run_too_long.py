@@ -9,9 +9,7 @@ from ..evidence.views import EthernetView, Evidence, PortView, RunView
 from ..quantity.show import show_length_both
 from ..wiring.ethernet import power_class
 
-RULE = Rule(
-    "ethernet-run-too-long", Source("iec-11801", "length of a channel; loop resistance of IEEE 802.3")
-)
+RULE = Rule("ethernet-run-too-long", Source("iec-11801", "length of a channel; loop resistance of IEEE 802.3"))
 LONGEST_M = 100.0  # ISO/IEC 11801: channel with its patch cords; second-hand
 LENGTH = Words(
     "the network cable {run} is {length} long; {most} is the most for data and power",

@@ -26,8 +26,7 @@ QUIET = {
 }
 WORDS = Words(
     "{value} of the day's {total} goes into idling ({idle}), most of it in {worst}",
-    "switch off what is not in use: {first} alone would give back {gain} a day; or take converters that "
-    "idle on less",
+    "switch off what is not in use: {first} alone would give back {gain} a day; or take converters that idle on less",
 )
 
 
@@ -51,8 +50,9 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 
 
 def idle_by_part(evidence: Evidence) -> Mapping[str, float]:
-    """Idle energy of a day by part: converters, switches, and devices in a state that is called idle. [Wh]"""
+    """Idle energy of a day by part: converters, and devices in a state that is called idle. [Wh]"""
     at_work = {view.name for view in evidence.devices if not _waits(view)}
+    at_work |= {view.name for view in evidence.ethernet if view.ports}
     return {name: energy for name, energy in evidence.day.idle_by_part.items() if name not in at_work}
 
 

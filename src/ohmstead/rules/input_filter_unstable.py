@@ -9,9 +9,7 @@ from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import ConverterView, Evidence
 from ..wiring.stability import input_resistance_ohm
 
-RULE = Rule(
-    "input-filter-unstable", Source("middlebrook-1976", "impedance of the source below that of the converter")
-)
+RULE = Rule("input-filter-unstable", Source("middlebrook-1976", "impedance of the source below that of the converter"))
 CABLE_H_PER_M = 1e-6  # loop inductance of two wires side by side; common practice, no source
 MARGIN = 2.0  # 6 dB, the least that Middlebrook's criterion asks for (second-hand: 6 to 10 dB)
 LEAST_RATIO = 4.0  # damping capacitor over input capacitor; second-hand, from a design note on filter damping
@@ -57,9 +55,7 @@ def _judge(view: ConverterView, cable_h: float) -> Iterator[Finding]:
     }
     subject = Subject(view.name, view.place, lowest.case)
     if surge_ohm > shown_ohm:
-        yield RULE.find(
-            Severity.FAILS, subject, UNSTABLE, Measure(surge_ohm, shown_ohm, "resistance"), numbers
-        )
+        yield RULE.find(Severity.FAILS, subject, UNSTABLE, Measure(surge_ohm, shown_ohm, "resistance"), numbers)
     else:
         measure = Measure(surge_ohm, shown_ohm / MARGIN, "resistance")
         yield RULE.find(Severity.TIGHT, subject, CLOSE, measure, numbers)

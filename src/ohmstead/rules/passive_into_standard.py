@@ -10,10 +10,8 @@ from ..wiring.ethernet import power_class
 
 RULE = Rule("passive-into-standard", Source("ieee-802.3", "detection before power, clause 33"))
 UNASKED = Words(
-    "{source} is passive and puts up to {volts} on the cable to {subject}, which takes no power from its "
-    "network cable",
-    "unplug it before anything is switched on; feed {subject} by its own cable, or take a source that asks "
-    "first",
+    "{source} is passive and puts up to {volts} on the cable to {subject}, which takes no power from its network cable",
+    "unplug it before anything is switched on; feed {subject} by its own cable, or take a source that asks first",
 )
 WRONG_SIDE = Words(
     "{source} is passive and puts up to {volts} on the cable to {subject}, a device of the standard ({least} "

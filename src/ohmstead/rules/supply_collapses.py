@@ -1,20 +1,34 @@
 """Constant-power loads behind too much resistance leave the supply no operating point: it collapses."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from ..evidence.feeding import converter_named, place_of, way_to
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
-from ..evidence.views import Evidence
+from ..evidence.views import ConverterView, DeviceView, Evidence
 from ..wiring.stability import largest_power_w
+from .converter_at_its_current_limit import over_limit
 
 RULE = Rule("supply-collapses", Source("remote-powering-handbook", "greatest power through a line, U²/(4·R)"))
 # A quarter more load, a quarter more resistance (joints age) or a tenth less voltage must not bring it down;
 # common practice, no source.
 LEAST_FACTOR = 1.25
+ASKS_TOO_MUCH = Words(
+    "{subject} has no operating point: it asks for about {value}, and no more than {limit} can pass to it",
+    "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
+)
+SHARES = Words(
+    "{subject} has no operating point: it asks for about {value}; {limit} could pass to it alone, but its "
+    "neighbours take their share on the same wires",
+    "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
+)
+DROPS_OUT = Words(
+    "{subject} has no operating point with the {asked} it asks for: its voltage falls until it drops out",
+    "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
+)
 COLLAPSES = Words(
-    "the supply has no operating point: only {value} of what is asked for can pass; {subject} gives "
-    "way{passes}",
+    "the supply has no operating point: only {value} of what is asked for can pass; {subject} gives way{passes}",
     "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
 )
 CLOSE = Words(
@@ -23,27 +37,75 @@ CLOSE = Words(
 )
 
 
+@dataclass(frozen=True, slots=True)
+class Collapse:
+    """A part that dropped out although its voltage had not yet fallen to its limit: no operating point."""
+
+    name: str
+    case: str
+    asked_w: float
+
+
+def collapses(evidence: Evidence) -> tuple[Collapse, ...]:
+    """Every part that has no operating point in some case, each with what it asks for."""
+    found = [_converter(view) for view in evidence.converters]
+    found += [_device(evidence, view) for view in evidence.devices]
+    return tuple(collapse for collapse in found if collapse is not None)
+
+
+def _converter(view: ConverterView) -> Collapse | None:
+    down = view.locked_out
+    part = view.converter
+    if down is None or view.victim_of or down.value < (part.lockout.off_v if part.lockout else part.input_v.low):
+        return None
+    asked = view.output_peak_w if down.case == view.output_peak_w.case else view.output_w
+    best = max((efficiency for _, efficiency in part.efficiency), default=1.0)
+    return Collapse(view.name, down.case, asked.value / best)
+
+
+def _device(evidence: Evidence, view: DeviceView) -> Collapse | None:
+    down = view.browned_out
+    part = view.device
+    floor_v = part.cutoff_v if part.cutoff_v is not None else part.input_v.low if part.input_v else None
+    if down is None or floor_v is None or view.victim_of or down.value < floor_v:
+        return None
+    feeder = converter_named(evidence, view.fed_by)
+    if feeder is not None and over_limit(feeder):
+        return None
+    return Collapse(view.name, down.case, max((draw.power_w.high for draw in part.draws), default=0.0))
+
+
 def check(evidence: Evidence) -> Iterator[Finding]:
+    found = collapses(evidence)
+    for collapse in found:
+        yield _told(evidence, collapse)
     margin = evidence.margin
-    if margin is None or margin.factor >= LEAST_FACTOR:
+    if found or margin is None or margin.factor >= LEAST_FACTOR:
         return
-    collapses = margin.factor < 1
-    if not collapses and _told_elsewhere(evidence, margin.element):
+    beyond = margin.factor < 1
+    if not beyond and _told_elsewhere(evidence, margin.element):
         return
     most_w = greatest_power_w(evidence, margin.element)
-    way = way_to(evidence, margin.element)
-    texts = {
-        "passes": f", no more than {Number(most_w, 'power')} can pass to it" if most_w is not None else "",
-        "way": max(way, key=lambda run: run.drop.value).name.replace("->", "to")
-        if way
-        else "thicker and shorter wire",
-    }
+    passes = f", no more than {Number(most_w, 'power')} can pass to it" if most_w is not None else ""
     numbers = {} if most_w is None else {"greatest": Number(most_w, "power")}
-    dimension = "share" if collapses else "number"
-    measure = Measure(margin.factor, 1.0 if collapses else LEAST_FACTOR, dimension, "least")
-    severity, words = (Severity.FAILS, COLLAPSES) if collapses else (Severity.TIGHT, CLOSE)
+    limit, dimension = (1.0, "share") if beyond else (LEAST_FACTOR, "number")
+    measure = Measure(margin.factor, limit, dimension, "least")
+    severity, words = (Severity.FAILS, COLLAPSES) if beyond else (Severity.TIGHT, CLOSE)
     subject = Subject(margin.element, place_of(evidence, margin.element), margin.case)
+    texts = {"passes": passes, "way": _lossiest(evidence, margin.element)}
     yield RULE.find(severity, subject, words, measure, numbers, texts)
+
+
+def _told(evidence: Evidence, collapse: Collapse) -> Finding:
+    subject = Subject(collapse.name, place_of(evidence, collapse.name), collapse.case)
+    most_w = greatest_power_w(evidence, collapse.name)
+    texts = {"way": _lossiest(evidence, collapse.name), "passes": ""}
+    if most_w is None:
+        asked = {"asked": Number(collapse.asked_w, "power")}
+        return RULE.find(Severity.FAILS, subject, DROPS_OUT, None, asked, texts)
+    words = ASKS_TOO_MUCH if collapse.asked_w > most_w else SHARES
+    measure = Measure(collapse.asked_w, most_w, "power")
+    return RULE.find(Severity.FAILS, subject, words, measure, {"greatest": Number(most_w, "power")}, texts)
 
 
 def _told_elsewhere(evidence: Evidence, name: str) -> bool:
@@ -52,6 +114,14 @@ def _told_elsewhere(evidence: Evidence, name: str) -> bool:
     if converter is not None:
         return converter.locked_out is not None or bool(converter.victim_of)
     return any(view.name == name and view.browned_out is not None for view in evidence.devices)
+
+
+def _lossiest(evidence: Evidence, name: str) -> str:
+    """The run on the way to a part that loses most."""
+    way = way_to(evidence, name)
+    if not way:
+        return "thicker and shorter wire"
+    return max(way, key=lambda run: run.loop_hot_ohm).name.replace("->", "to")
 
 
 def greatest_power_w(evidence: Evidence, name: str) -> float | None:

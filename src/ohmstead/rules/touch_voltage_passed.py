@@ -8,9 +8,7 @@ from ..evidence.views import Evidence
 from ..site.model import NOWHERE
 from ..tables.reader import rows
 
-RULE = Rule(
-    "touch-voltage-passed", Source("iec-61140", "limits of extra-low voltage; 60 V direct for touching")
-)
+RULE = Rule("touch-voltage-passed", Source("iec-61140", "limits of extra-low voltage; 60 V direct for touching"))
 # Wet places: up to 30 V direct needs no cover. From memory: IEC 60364-4-41, 414.4.5, and the note on wet
 # contact at NEC chapter 9 table 11(B).
 WET_V = 30.0
