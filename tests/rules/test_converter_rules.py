@@ -91,7 +91,7 @@ def test_collapse_is_told_once():
 
 def test_dropping_out_above_the_lockout_is_a_collapse():
     """It gave up at 20 V though it works down to 18 V: no operating point, 24²/(4·2 Ω) = 72 W can pass."""
-    view = converter(locked_out=at(20.0), input_lowest=at(20.0), output_w=at(90.0), source_ohm=2.0)
+    view = converter(locked_out=at(20.0), input_lowest=at(20.0), output_peak_w=at(90.0), source_ohm=2.0)
     (finding,) = told("supply-collapses", converters(view))
     assert finding.limit == pytest.approx(72.0) and finding.value == pytest.approx(100.0)
     assert told("converter-locked-out", converters(view)) == []
