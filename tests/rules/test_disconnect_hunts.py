@@ -5,7 +5,7 @@ from math import log
 import pytest
 
 from ohmstead import study
-from ohmstead.rules.disconnect_hunts import closes_after_s
+from ohmstead.rules.disconnect_hunts import check, closes_after_s
 
 SITE = """ohmstead: 1
 site: {{name: shore hut}}
@@ -23,7 +23,7 @@ SLOW = ", slow resistance: 15 mΩ, slow time: 2 min"
 
 def found(on="12.8 V", slow="", senses="bank", length="0.3 m"):
     text = SITE.format(on=on, slow=slow, senses=senses, length=length)
-    return [f for f in study.from_text(text, "hut.yaml").findings if f.rule == "disconnect-hunts"]
+    return list(check(study.from_text(text, "hut.yaml").evidence))
 
 
 class View:
@@ -38,10 +38,10 @@ def test_time_to_close_again_is_that_of_an_exponential():
     assert closes_after_s(View(0.2, 0.2), 0.4, 120.0) == float("inf")
 
 
-def test_without_a_slow_part_half_a_volt_is_left_for_it():
-    # 240 W at 13 V or so into a resistance: about 16 A at 11.3 V, 0.2 V over 12 mΩ; 0.7 V are enough, 0.6 V not
-    assert found(on="12.3 V") == []
-    (finding,) = found(on="12.1 V")
+def test_a_gap_below_half_a_volt_at_twelve_is_tight():
+    # 16.7 A over 12 mΩ spring back by 0.2 V only, yet half a volt is asked for; common practice, no source
+    assert found(on="12.1 V") == []
+    (finding,) = found(on="11.9 V")
     assert finding.severity == "tight"
 
 
@@ -52,6 +52,6 @@ def test_the_slow_part_makes_it_hunt():
 
 
 def test_a_long_wire_counts_where_the_disconnect_senses_its_own_input():
-    assert found(on="12.6 V", senses="bank", length="12 m") == []
-    (finding,) = found(on="12.6 V", senses="low cut", length="12 m")
-    assert finding.severity == "tight"
+    assert found(on="12.1 V", senses="bank", length="12 m") == []
+    (finding,) = found(on="12.1 V", senses="low cut", length="12 m")
+    assert finding.severity == "fails"

@@ -8,7 +8,7 @@ from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import BatteryView, Evidence
 from .no_disconnect import voltages
 
-RULE = Rule("disconnect-below-battery-cut-off", Source("common-practice", "the disconnect acts before the battery does"))
+RULE = Rule("disconnect-below-battery-cut-off", Source("common-practice", "the disconnect acts first"))
 OFF_FRACTION = 0.01  # what a set-point is easily off, here of both; common practice, no source
 NEVER_ACTS = Words(
     "{subject} opens at {value}, but {battery} cuts itself off at {limit} already: it goes dark with all that hangs "

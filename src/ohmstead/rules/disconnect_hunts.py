@@ -8,19 +8,18 @@ from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import DisconnectView, Evidence
 
-RULE = Rule("disconnect-hunts", Source("common-practice", "hysteresis above the rebound, half a volt more at 12 V"))
-# Where the slow part of a battery's rebound is not stated, builders leave this for it, at 12 V and in proportion above.
-SLOW_RESERVE_V, AT_V = 0.5, 12.0
-RESERVE_FRACTION = 0.2  # of a rebound that is all stated: batteries age; common practice, no source
+RULE = Rule("disconnect-hunts", Source("common-practice", "hysteresis above the rebound; half a volt at 12 V"))
+LEAST_GAP_V, AT_V = 0.5, 12.0  # least gap at 12 V, in proportion above; common practice, no source
+RESERVE_FRACTION = 0.2  # of the rebound: batteries age, and their slow part is seldom known; common practice
 STEP_V = 0.1  # settings are given to a tenth of a volt
 HUNTS = Words(
-    "{subject} opens at {off}; without its load (up to {current}) the voltage at {sensed} springs back by {value}, and it "
-    "closes again after {limit}: {when}",
+    "{subject} opens at {off}; without its load (up to {current}) the voltage at {sensed} springs back by "
+    "{value}, and it closes again after {limit}: {when}",
     "{cure}",
 )
 CLOSE = Words(
-    "{subject} opens at {off} and closes at {on}; without its load (up to {current}) the voltage at {sensed} springs back "
-    "by {value} at least, {slow}: of the {limit} between them too little is left",
+    "{subject} opens at {off} and closes at {on}; without its load (up to {current}) the voltage at {sensed} "
+    "springs back by {value} ({slow}): the {limit} between them should be {needed} at least",
     "{cure}",
 )
 
@@ -30,7 +29,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         for view in bank.disconnects:
             gap_v = view.part.on_v - view.part.off_v
             rebound_v = view.rebound_v + view.slow_rebound_v
-            needed_v = rebound_v + reserve_v(bank, view)
+            needed_v = max(rebound_v * (1 + RESERVE_FRACTION), LEAST_GAP_V * bank.batteries[0].nominal_v / AT_V)
             if rebound_v <= 0 or gap_v >= needed_v:
                 continue
             hunts = rebound_v >= gap_v
@@ -40,11 +39,12 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 "current": Number(view.current.value, "current"),
                 "fast": Number(view.rebound_v, "voltage"),
                 "later": Number(view.slow_rebound_v, "voltage"),
+                "needed": Number(needed_v, "voltage"),
             }
             texts = {
                 "sensed": view.part.senses or "its input",
                 "when": _when(bank, view, gap_v),
-                "slow": "its slow part counted" if view.slow_rebound_v > 0 else "and more by a slow part not stated",
+                "slow": "its slow part counted" if view.slow_rebound_v > 0 else "more if it has a slow part",
                 "cure": _cure(bank, view, needed_v),
             }
             yield RULE.find(
@@ -55,13 +55,6 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 numbers,
                 texts,
             )
-
-
-def reserve_v(bank: Bank, view: DisconnectView) -> float:
-    """What the gap should have above the computed rebound. [V]"""
-    if view.slow_rebound_v > 0:
-        return RESERVE_FRACTION * (view.rebound_v + view.slow_rebound_v)
-    return SLOW_RESERVE_V * bank.batteries[0].nominal_v / AT_V
 
 
 def closes_after_s(view: DisconnectView, gap_v: float, slow_s: float) -> float:
