@@ -73,8 +73,7 @@ def _find(evidence: Evidence, severity: Severity, subject: Subject, words: Words
         "tolerance": Number(LOCKOUT_TOLERANCE, "share", "assumed"),
         "wanted": Number(wanted_v, "voltage"),
     }
-    gain_v = wanted_v - measure.value
-    cure = _cure(evidence, subject.name, gain_v)
+    cure = _cure(evidence, subject.name, wanted_v, wanted_v - measure.value)
     if view is not None and 0 < view.source_v <= measure.limit:
         cure = (
             f"already {fed_by(evidence, view.name)} gives no more than "
@@ -84,8 +83,12 @@ def _find(evidence: Evidence, severity: Severity, subject: Subject, words: Words
     return RULE.find(severity, subject, words, measure, numbers, {"cure": cure})
 
 
-def _cure(evidence: Evidence, name: str, gain_v: float) -> str:
-    """The run to thicken, when one alone does it."""
+def _cure(evidence: Evidence, name: str, wanted_v: float, gain_v: float) -> str:
+    """The run to thicken when one alone does it, or the converter before it to set higher."""
+    feeder = converter_named(evidence, fed_by(evidence, name))
+    if feeder is not None and feeder.converter.output_v.low <= wanted_v:
+        arrive = Number(wanted_v, "voltage")
+        return f"set {feeder.name} higher, so that at least {arrive} arrive with its tolerance"
     found = thicker(way_to(evidence, name), gain_v, "start-up")
     if found is None:
         return "shorter and thicker wires all the way from the battery, or a converter that works from less"

@@ -60,5 +60,5 @@ def _cure(port: PortView) -> str:
     for standard, number in HIGHEST_CLASS.items():
         enough = power_class(number).device_w >= port.device_w
         if enough and (port.device.class_ is None or number >= port.device.class_):
-            return f"a port of type {standard} or above"
+            return f"a port of type `{standard}` or above"
     return "no port of the standard gives that much: feed it by a cable of its own"

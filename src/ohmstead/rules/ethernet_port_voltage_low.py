@@ -47,7 +47,7 @@ def _find(evidence: Evidence, view: EthernetView, ports: list[PortView], type_v:
     least_v = power_class(device_class(port.device)).source_least_v
     limit_v = type_v if severity is Severity.TIGHT else least_v
     texts = {
-        "type": f"type {view.source.standard}",
+        "type": f"their type `{view.source.standard}`",
         "device": port.device.name,
         "class_": str(device_class(port.device)),
         "cure": _cure(evidence, view, type_v),

@@ -10,10 +10,10 @@ from ..wiring.ethernet import device_voltage_v
 
 RULE = Rule("lockout-hunting", Source("common-practice", "clean start: V_oc - I·R above the restart voltage"))
 HUNTS = Words(
-    "{subject} locks out at {lowest}, its input then springs back by {value} to above {on}, and it starts "
-    "again, over and over: between off and on there are only {limit}",
-    "less resistance towards the battery ({ohm} now), a converter with more than {value} between off and on, "
-    "or a low-voltage disconnect that opens before",
+    "the input of {subject} falls to {lowest} and it locks out; its input then springs back by {value}, more than "
+    "the {limit} between off ({off}) and on ({on}), and it starts again, over and over",
+    "less resistance towards the battery ({ohm} now), a converter with more than {value} between off and on, or a "
+    "low-voltage disconnect that opens before",
 )
 WILL_HUNT = Words(
     "nothing stops the discharge before {subject} locks out; its input then springs back by {value}, more "
