@@ -93,10 +93,7 @@ def word(node: Node, label: str, field: Field) -> str:
 
 def text(node: Node, label: str, field: Field) -> str:
     """Any text in one line."""
-    found = text_of(node, label, "a line of text", example(field))
-    if len(found) > 400:
-        refuse(node.place, f"{label} is {len(found)} characters long", "at most 400 characters", "shorten it")
-    return found
+    return text_of(node, label, "a line of text", example(field))
 
 
 def slug(node: Node, label: str, field: Field) -> str:
@@ -154,6 +151,17 @@ def stud(node: Node, label: str, field: Field) -> float:
     )
 
 
+def _is_temperature(words: str) -> bool:
+    """Does this begin with a figure that could be a temperature? Otherwise it names a zone."""
+    if words[0] not in "+-−0123456789.":
+        return False
+    try:
+        read_number(words if words[-1] in "CFK" else f"{words} °C", "temperature")
+        return True
+    except QuantityError:
+        return False
+
+
 def air(node: Node, label: str, field: Field) -> Air:
     """Coldest and hottest air, or a rise above another zone's."""
     found = text_of(node, label, "air such as -8..24 °C", "-8..24 °C")
@@ -165,7 +173,7 @@ def air(node: Node, label: str, field: Field) -> Air:
             "state a rise, such as air: loft + 8 K",
         )
     rise = re.fullmatch(_RISE, found)
-    if rise and not rise[1][-1].isdigit() and not rise[1].endswith(("°C", "°F")):
+    if rise and not _is_temperature(rise[1]):
         if rise[2] == "-":
             refuse(
                 node.place,

@@ -3,6 +3,8 @@
 from .place import Place
 from .problems import Refusal, refuse
 
+LONGEST = 400  # characters of one value
+
 
 class Node:
     """Anything in the file, with its stretch: 1-based line and column, 0-based indexes."""
@@ -74,8 +76,11 @@ def kind_of(node: Node) -> str:
 def text_of(node: Node, label: str, expected: str, example: str) -> str:
     """The text of a scalar; refuses mappings, lists and empty values."""
     if isinstance(node, Scalar):
-        if node.text:
+        if node.text and len(node.text) <= LONGEST:
             return node.text
+        if node.text:
+            what = f"{label} is {len(node.text)} characters long"
+            refuse(node.place, what, f"at most {LONGEST} characters", "shorten it, or look for a missing quote")
         refuse(node.place, f"{label} is empty", expected, f"write {_key(label)}: {example}")
     if isinstance(node, Broken):
         raise Refusal

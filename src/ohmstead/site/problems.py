@@ -27,7 +27,7 @@ class SiteError(Exception):
     def __init__(self, problems: Iterable[Problem], text: str = "") -> None:
         self.problems = tuple(sorted(problems, key=lambda p: (p.place.line, p.place.column)))
         self.text = text
-        super().__init__(self.problems)
+        super().__init__(self.problems, text)
 
     def __str__(self) -> str:
         return render(self.problems, self.text)

@@ -1,6 +1,6 @@
 """Checks across the file: names that are used exist, ways are used once, zones do not circle."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from .drafts import Draft, Reading
 from .guess import listed, nearest, quoted
@@ -10,6 +10,7 @@ from .pieces import Endpoint
 from .place import Place
 from .walk import Drafts
 
+_DEEPEST = 20
 _WAYS: dict[type, str] = {Distribution: "ways", EthernetSource: "ports"}
 
 
@@ -17,12 +18,12 @@ def check_references(drafts: Drafts, reading: Reading) -> None:
     """Tells of every name that leads nowhere."""
     for draft in _all(drafts):
         zone = draft.value("inside" if draft.cls is Zone else "zone")
-        if zone and zone not in drafts.zone_names:
+        if zone and zone not in drafts.zones:
             attribute = "inside" if draft.cls is Zone else "zone"
             _no_zone(zone, draft.place_of(attribute), drafts, reading)
     for zone_draft in drafts.zones.values():
         air = zone_draft.value("air")
-        if air is not None and air.above and air.above not in drafts.zone_names:
+        if air is not None and air.above and air.above not in drafts.zones:
             _no_zone(air.above, zone_draft.place_of("air"), drafts, reading)
     _check_circles(drafts, reading)
     for part in drafts.parts.values():
@@ -70,28 +71,37 @@ def _no_part(name: str, key: str, place: Place, drafts: Drafts, reading: Reading
 
 def _check_circles(drafts: Drafts, reading: Reading) -> None:
     """No zone lies inside itself, and no air is stated by way of itself."""
-    inside = {name: draft.value("inside") for name, draft in drafts.zones.items()}
+    inside = {name: draft.value("inside") or "" for name, draft in drafts.zones.items()}
     above = {name: getattr(draft.value("air"), "above", "") for name, draft in drafts.zones.items()}
-    for links, attribute, what in (
-        (inside, "inside", "lies inside itself"),
-        (above, "air", "has its air from itself"),
-    ):
-        told: set[str] = set()
-        for start in links:
-            path: list[str] = []
-            name = start
-            while name and name in links and name not in path and name not in told:
-                path.append(name)
-                name = links[name] or ""
-            if name in path:
-                circle = path[path.index(name) :]
-                reading.tell(
-                    drafts.zones[name].place_of(attribute),
-                    f"zone {quoted(name)} {what}: " + " -> ".join([*circle, name]),
-                    "zones that end at one with air of its own",
-                    "change one of these zones",
-                )
-            told.update(path)
+    _check_chains(inside, "inside", "lies inside itself", drafts, reading)
+    _check_chains(above, "air", "has its air from itself", drafts, reading)
+
+
+def _check_chains(links: Mapping[str, str], attribute: str, what: str, drafts: Drafts, reading: Reading) -> None:
+    told: set[str] = set()
+    for start in links:
+        path = [start]
+        while (name := links[path[-1]]) in links and name not in path and len(path) <= _DEEPEST:
+            path.append(name)
+        if name not in links or name in told:
+            continue
+        place = drafts.zones[name].place_of(attribute)
+        if name not in path:
+            reading.tell(
+                drafts.zones[start].place_of(attribute),
+                f"zone {quoted(start)} is the end of more than {_DEEPEST} zones",
+                f"at most {_DEEPEST} zones, one from another",
+                "state the coldest and hottest air of this zone itself",
+            )
+            return
+        circle = path[path.index(name) :]
+        reading.tell(
+            place,
+            f"zone {quoted(name)} {what}: " + " -> ".join([*circle, name]),
+            "zones that end at one with air of its own",
+            "change one of these zones",
+        )
+        told.update(circle)
 
 
 def _check_runs(drafts: Drafts, reading: Reading) -> None:
@@ -159,15 +169,16 @@ def _check_endpoint(key: str, endpoint: Endpoint, place: Place, drafts: Drafts, 
 
 
 def _check_accepted(drafts: Drafts, reading: Reading) -> None:
-    known: list[str] | None = None
+    known: dict[str, None] | None = None
     for draft in drafts.accepted:
         name = draft.value("on")
-        if not name or name == "site" or name in drafts.names or name in drafts.zone_names:
+        if not name or name == "site" or name in drafts.names or name in drafts.zones:
             continue
         if known is None:
             ends = [(run.value("start"), run.value("end")) for run in drafts.runs]
-            known = [f"{start} -> {end}" for start, end in ends if start is not None and end is not None]
-        if name in known or len(known) < len(drafts.runs):
+            names = [f"{start} -> {end}" for start, end in ends if start is not None and end is not None]
+            known, is_whole = dict.fromkeys(names), len(names) == len(drafts.runs)
+        if name in known or not is_whole:
             continue
         meant = nearest(name, [*drafts.names, *known])
         reading.tell(

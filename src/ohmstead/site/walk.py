@@ -17,6 +17,7 @@ _BATTERY = "bank: {chemistry: LFP, cells: 8, capacity: 230 Ah}"
 _PART = "lamps: {kind: device, draws: 18 W}"
 _RUN = "- {from: bank, to: fuse block, length: 1.6 m, wire: 16 mm2}"
 _ACCEPTED = "- {finding: drop-on-path, on: lamps, because: dim is fine here}"
+_LONGEST_NAME = 80
 _NAME_MARKS = {" / ": "stands between a part and its way", " -> ": "stands between the ends of a run"}
 
 
@@ -31,7 +32,6 @@ class Drafts:
         self.runs: list[Draft] = []
         self.accepted: list[Draft] = []
         self.names: dict[str, Scalar] = {}
-        self.zone_names: set[str] = set()
 
 
 def walk(root: Node | None, reading: Reading) -> Drafts:
@@ -39,7 +39,7 @@ def walk(root: Node | None, reading: Reading) -> Drafts:
     found = sections_of(root, reading)
     drafts = Drafts(_about(found.get("site"), reading))
     for name, (key, node) in section(reading, found.get("zones"), "zones", f"zones:, and below it {_ZONE}").items():
-        drafts.zone_names.add(name)
+        _check_name(name, key, reading)
         drafts.zones[name] = _filled(reading, Draft(Zone, name, f"zone {quoted(name)}", key.place, node), _ZONE)
     _batteries(found.get("battery"), drafts, reading)
     for name, (key, node) in section(reading, found.get("parts"), "parts", f"parts:, and below it {_PART}").items():
@@ -96,6 +96,14 @@ def _named(name: str, key: Scalar, drafts: Drafts, reading: Reading) -> None:
         )
     else:
         drafts.names[name] = key
+    _check_name(name, key, reading)
+
+
+def _check_name(name: str, key: Scalar, reading: Reading) -> None:
+    """A name can be written, and read as one."""
+    if len(name) > _LONGEST_NAME:
+        what = f"a name of {len(name)} characters"
+        reading.tell(key.place, what, f"at most {_LONGEST_NAME}", "shorten it; notes go behind a #")
     if not name:
         reading.tell(key.place, "a name is missing before this colon", "a name", "write a name before the colon")
     for mark, meaning in _NAME_MARKS.items():
