@@ -95,9 +95,10 @@ def _conductor(run: Run, wire: Wire | None, left_open: bool, pairs: int) -> tupl
         return run.resistance_ohm, run.resistance_ohm, Origin("stated", "measured, whole run")
     if run.cable is not None:
         # Two wires of a pair side by side out, two back: the loop is one conductor's resistance; four pairs halve it.
-        per_km = run.cable.conductor_ohm_per_km * (2 / pairs)
-        loop = per_km * run.length_m / 1000
-        return loop, loop * 0.85, Origin("table", run.cable.name)
+        share = 2 / pairs
+        km = run.length_m * share / 1000
+        return (run.cable.conductor_ohm_per_km * km, run.cable.conductor_best_ohm_per_km * km,
+                Origin("table", run.cable.name))
     assert wire is not None
     conductors = 2 if run.wires == "both" else 1
     km = conductors * run.length_m / 1000
