@@ -7,7 +7,7 @@ from ..parts.fuse import Fuse, with_rating
 from ..parts.wire import Wire
 from ..wiring.adiabatic import withstand_a2s
 from ..wiring.fuse_time import continuous_a, melting_window_s, opens_within
-from .coverage import limited, over_cable
+from .coverage import limited, over_cable, share_through
 from .remedy import drop_ohm, thicker_wires
 from .views import Evidence, FuseView, RunView
 
@@ -17,14 +17,8 @@ OVERLOAD_S = 3600.0
 
 
 def guard_share(evidence: Evidence, view: RunView) -> float:
-    """Share of the current in a run that flows through its guard: less than one where batteries share it.
-
-    A guard that sits at one of several batteries is counted as carrying an equal part.
-    """
-    if view.guard is None or view.guard.run == view.name:
-        return 1.0
-    at_battery = not evidence.run(view.guard.run).upstream
-    return 1.0 / len(evidence.batteries) if at_battery and len(evidence.batteries) > 1 else 1.0
+    """Share of the current in a run that flows through its guard."""
+    return share_through(evidence, view.guard, view) if view.guard else 1.0
 
 
 def slowest_s(evidence: Evidence, view: RunView, current_a: float) -> float:
@@ -50,7 +44,7 @@ def faulted(evidence: Evidence) -> Iterator[RunView]:
     for view in evidence.runs:
         if view.guard is None or view.fault_far is None or view.run.wires == "negative" or limited(view):
             continue
-        if over_cable(view, evidence.rules) is None:
+        if over_cable(evidence, view) is None:
             yield view
 
 

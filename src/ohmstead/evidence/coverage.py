@@ -88,12 +88,28 @@ def wire_for_fuse(view: RunView, rating_a: float, rules: str) -> Wire | None:
     return None
 
 
-def over_cable(view: RunView, rules: str) -> Allowed | None:
-    """What the rules allow, when the fuse that guards a run is above it; else None."""
+def over_cable(evidence: Evidence, view: RunView) -> Allowed | None:
+    """What the rules allow, when what guards a run is above it; else None."""
     if view.guard is None or limited(view):
         return None
-    allowed = allowed_fuse(view, rules)
-    return allowed if allowed is not None and view.guard.rating_a > allowed.rating_a else None
+    allowed = allowed_fuse(view, evidence.rules)
+    return allowed if allowed is not None and guarding_a(evidence, view) > allowed.rating_a else None
+
+
+def guarding_a(evidence: Evidence, view: RunView) -> float:
+    """Rating of a run's guard as a current in the run: fuses of several batteries add up. [A]"""
+    return view.guard.rating_a / share_through(evidence, view.guard, view) if view.guard else float("inf")
+
+
+def share_through(evidence: Evidence, fuse: FuseView, view: RunView) -> float:
+    """Share of a run's current that flows through a fuse nearer the source.
+
+    A fuse that sits at one of several batteries is counted as carrying an equal part.
+    """
+    n_battery = len(evidence.batteries)
+    if n_battery < 2 or fuse.run == view.name or evidence.run(fuse.run).upstream:
+        return 1.0
+    return 1.0 / n_battery
 
 
 def reach_of(view: RunView, rules: str) -> Reach:

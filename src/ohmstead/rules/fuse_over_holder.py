@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..evidence.coverage import allowed_fuse
+from ..evidence.coverage import over_cable
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.remedy import largest_fuse_under
 from ..evidence.state import Measure, Rule, Subject
@@ -29,26 +29,19 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         weakest = _weakest_end(view)
         if weakest is None or view.guard is None or weakest.rating_a is None:
             continue
-        allowed = allowed_fuse(view, evidence.rules)
-        if allowed is not None and view.guard.rating_a > allowed.rating_a:
+        if over_cable(evidence, view) is not None:
             continue  # fuse-over-cable speaks
         if _most_a(view, view.guard) > weakest.rating_a:
             yield _plug(view, view.guard, weakest, weakest.rating_a)
 
 
 def _holder(evidence: Evidence, view: RunView, own: FuseView, limit_a: float) -> Finding:
-    block = next(
-        (b for b in evidence.blocks if b.block.per_way_a == limit_a and _sits_on(view, b.name)), None
-    )
+    block = next((b for b in evidence.blocks if b.block.per_way_a == limit_a and _sits_on(view, b.name)), None)
     stated = view.run.holder_a == limit_a
     texts = {
         "fuse": str(own.fuse),
         "smaller": _smaller(view, limit_a),
-        "holder": f"a way of {block.name}"
-        if block
-        else "a holder"
-        if stated
-        else "a usual holder of its kind,",
+        "holder": f"a way of {block.name}" if block else "a holder" if stated else "a usual holder of its kind,",
         "instead": "a block with ways" if block else "a holder",
     }
     measure = Measure(own.rating_a, limit_a, "current")
@@ -85,8 +78,4 @@ def _smaller(view: RunView, limit_a: float) -> str:
     if fuse is None:
         return f"a fuse of at most {show(limit_a, 'current')}"
     short = view.sustained.value > fuse.family.continuous_fraction * fuse.rating_a
-    return (
-        f"{fuse} (too small for the {show(view.sustained.value, 'current')} it carries)"
-        if short
-        else str(fuse)
-    )
+    return f"{fuse} (too small for the {show(view.sustained.value, 'current')} it carries)" if short else str(fuse)

@@ -12,6 +12,7 @@ from ..evidence.coverage import (
     limited,
     near_part,
     reach_of,
+    share_through,
 )
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
@@ -65,7 +66,8 @@ def _bare_stretch(evidence: Evidence, view: RunView) -> tuple[str, float]:
     if before is None:
         return view.fed_by, bare_before_m(evidence, view) + view.unfused_m
     allowed = allowed_fuse(view, evidence.rules)
-    covered = allowed is None or before.rating_a <= allowed.rating_a
+    before_a = before.rating_a / share_through(evidence, before, view)
+    covered = allowed is None or before_a <= allowed.rating_a
     return near_part(evidence, view), 0.0 if covered else view.unfused_m
 
 

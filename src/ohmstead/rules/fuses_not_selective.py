@@ -3,8 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..evidence.clearing import guard_share
-from ..evidence.coverage import allowed_fuse, fuse_upstream, others
+from ..evidence.coverage import allowed_fuse, fuse_upstream, others, share_through
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, FuseView, RunView
@@ -58,17 +57,11 @@ def _pairs(evidence: Evidence) -> Iterator[Pair]:
         guarded = [run for run in (view, *behind) if run.guard is not None and run.guard.run == view.name]
         low = min((run.fault_far.smallest_a for run in guarded if run.fault_far is not None), default=0.0)
         high = view.fault_near.largest_a
-        first = next((run for run in (view, *behind) if run.own_fuse is None), view)
-        share = 1.0 / len(evidence.batteries) if _shared(evidence, upper) else guard_share(evidence, first)
+        share = share_through(evidence, upper, view)
         gates = [gate.percent * fuse.rating_a / 100 for fuse in (lower, upper) for gate in fuse.fuse.window.gates]
         currents = [amps for amps in (low, *gates, high) if low <= amps <= high and _clears(lower.fuse, amps)]
         if currents:
             yield Pair(view, lower, upper, share, tuple(sorted(currents)))
-
-
-def _shared(evidence: Evidence, upper: FuseView) -> bool:
-    """True when the upper fuse sits at one of several batteries."""
-    return len(evidence.batteries) > 1 and not evidence.run(upper.run).upstream
 
 
 def _clears(fuse: Fuse, current_a: float) -> bool:

@@ -64,7 +64,7 @@ def _over_a(evidence: Evidence, view: RunView) -> float:
 
 def _mend(evidence: Evidence, view: RunView, guard: FuseView) -> str:
     """A smaller fuse of the kind, where it carries the load, or the wire that bears the hour."""
-    factor = opens_within(guard.fuse, inf) / guard.rating_a
+    factor = opens_within(guard.fuse, inf) / guard.rating_a / guard_share(evidence, view)
     most_a = OVERLOAD_FACTOR * (view.ampacity.value_a if view.ampacity else 0.0) / factor
     fuse = largest_fuse_under(view, most_a)
     ways = []
