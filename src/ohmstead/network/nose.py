@@ -1,0 +1,163 @@
+"""The nose of the P-V curve: how far the constant-power loads can grow, and what gives way there.
+
+A continuation in the factor on all constant power. Close to the nose the determinant of the Jacobian
+falls like the square root of the distance, so its square falls in a straight line: a secant on it gives
+the next factor to try, and trials beyond the nose bracket it from above. Where a converter's current limit
+ends the curve earlier there is no such line, and the bracket is halved.
+"""
+
+from dataclasses import dataclass
+from math import log
+
+from ohmstead.network.jacobian import converter_slopes_s, factor, jacobian, load_slope_s
+from ohmstead.network.settle import Case, Settled, settle
+from ohmstead.network.state import OFF, ON, PASSING, State
+
+MOST_FACTOR = 1e6
+LEAST_FACTOR = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Nose:
+    """`factor`: largest factor with an operating point, `last` that point, `base` the one
+    without constant power, `beyond` the failing one just above.
+
+    `beyond` is None where the target was reached (or where nothing ever gives way).
+    """
+
+    factor: float
+    base: Settled
+    last: Settled | None
+    beyond: Settled | None
+
+
+def climb(case: Case, wanted: State, target: float, tolerance: float) -> Nose:
+    """Follow the operating point from no constant power up to `target`, or to the nose if that is lower."""
+    point = settle(case, wanted, 0.0)
+    if not point.found:
+        return Nose(0.0, point, None, point)
+    base = point
+    low, high = 0.0, MOST_FACTOR if target > MOST_FACTOR else target
+    top = settle(case, wanted, high, point) if target < MOST_FACTOR else None
+    if top is not None and top.found:
+        return Nose(high, base, top, None)
+    before: tuple[float, float] | None = None
+    here = (0.0, 1.0)
+    reference = _log_det(point)
+    trial = 0.5 * high if target < MOST_FACTOR else 1.0
+    beyond, ceiling = top, high if top is not None else float("inf")
+    while True:
+        test = settle(case, wanted, trial, point)
+        if test.found:
+            same = test.state.key() == point.state.key()
+            low, point = trial, test
+            before, here = (here if same else None), (trial, _ratio(test, reference))
+        else:
+            ceiling, beyond = trial, test
+        if low >= MOST_FACTOR or ceiling - low <= tolerance * ceiling or ceiling < LEAST_FACTOR:
+            break
+        trial = _next(before, here, low, ceiling, tolerance)
+    return Nose(low, base, point, beyond)
+
+
+def _log_det(point: Settled) -> float:
+    return sum([log(p) for p in point.pivots]) if point.pivots else 0.0
+
+
+def _ratio(point: Settled, reference: float) -> float:
+    """Square of the determinant over its value without constant power."""
+    exponent = 2.0 * (_log_det(point) - reference)
+    return 2.718281828459045**exponent if exponent < 300.0 else float("inf")
+
+
+def _next(
+    before: tuple[float, float] | None,
+    here: tuple[float, float],
+    low: float,
+    ceiling: float,
+    tolerance: float,
+) -> float:
+    """The next factor to try, inside the bracket."""
+    guess = 2.0 * low if ceiling == float("inf") else 0.5 * (low + ceiling)
+    if ceiling == float("inf") and low == 0.0:
+        guess = 1.0
+    if before is not None and before[1] > here[1]:
+        zero = here[0] + here[1] * (here[0] - before[0]) / (before[1] - here[1])
+        # a hair beyond the foot of the secant, so that the nose is bracketed from both sides
+        zero += 0.5 * tolerance * zero
+        if ceiling == float("inf"):
+            return min(zero, 4.0 * max(low, 1e-3))
+        if low < zero < ceiling:
+            return zero
+    return guess
+
+
+@dataclass(frozen=True, slots=True)
+class Weakest:
+    """The element that gives way: kind "load" or "converter", its place, its voltage, its share."""
+
+    kind: str
+    index: int
+    voltage_v: float
+    share: float
+
+
+def weakest(case: Case, nose: Nose) -> Weakest | None:
+    """The element that gives way at the nose, or the lowest one where not even idling is possible.
+
+    It is the element with the largest part in the negative conductance that undoes the worst pivot.
+
+    With u and w the right and left directions of that pivot, w·J·u equals it. Every element adds its
+    slope times its part of w and of u: what is resistive holds up, what draws constant power pulls down,
+    at the nose the two are equal, and the strongest pull names the element.
+    """
+    point = nose.last or nose.beyond
+    if point is None:
+        return None
+    limited = nose.beyond is not None and nose.beyond.state.key() != point.state.key()
+    fallen = nose.beyond if nose.beyond is not None and limited else point
+    state, v = fallen.state, point.voltage_v
+    network, corner = case.network, case.corner
+    u, w = _directions(case, state, v, nose, fallen)
+
+    def pull(plus: int, minus: int) -> float:
+        return (u.get(plus, 0.0) - u.get(minus, 0.0)) * (w.get(plus, 0.0) - w.get(minus, 0.0))
+
+    found: list[Weakest] = []
+    for i, load in enumerate(network.loads):
+        if state.load[i] == ON:
+            volts = v[load.positive] - v[load.negative]
+            slope_s = load_slope_s(corner, state, i, volts, nose.factor) - corner.loads[i].conductance_s
+            found.append(Weakest("load", i, volts, -slope_s * pull(load.positive, load.negative)))
+    for i, c in enumerate(network.converters):
+        if state.converter[i] not in (OFF, PASSING):
+            volts = v[c.input_positive] - v[c.input_negative]
+            out_v = v[c.output_positive] - v[c.output_negative]
+            slope_s = converter_slopes_s(corner, state, i, (volts, out_v))[0]
+            found.append(Weakest("converter", i, volts, -slope_s * pull(c.input_positive, c.input_negative)))
+    pulling = [one for one in found if one.share > 0.0]
+    if nose.last is not None and pulling:
+        return max(pulling, key=lambda one: one.share)
+    return min(found, key=lambda one: one.voltage_v, default=None)
+
+
+def _directions(
+    case: Case, state: State, v: list[float], nose: Nose, fallen: Settled
+) -> tuple[dict[int, float], dict[int, float]]:
+    """Right and left direction of the pivot that fell most since there was no constant power."""
+    rows = jacobian(case.network, case.corner, state, v, nose.factor)
+    for k, pin_s in enumerate(case.reach(state).pins, 1):
+        if pin_s:
+            rows[k][k] = rows[k].get(k, 0.0) + pin_s
+    pivots, lower, upper = factor(rows, case.program.plan)
+    moving = case.program.moving
+    order = [step.node for step in (*case.program.plan.fixed, *case.program.plan.moving)]
+    first = dict(zip(moving, nose.base.pivots, strict=len(nose.base.pivots) > 0))
+    last = dict(zip(moving, fallen.pivots, strict=len(fallen.pivots) > 0))
+    worst = min(moving, key=lambda k: last.get(k, pivots[k]) / abs(first.get(k, 1.0)))
+    u = {worst: 1.0}
+    w = {worst: 1.0}
+    for k in reversed(order[: order.index(worst)]):
+        u[k] = -sum([a * u.get(j, 0.0) for j, a in upper[k].items()]) / pivots[k]
+        w[k] = -sum([a * w.get(i, 0.0) for i, a in lower[k].items()])
+    return u, w
