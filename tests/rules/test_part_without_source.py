@@ -35,8 +35,7 @@ def test_all_in_order():
 def test_a_gap_is_told_once_at_the_first_part_behind_it():
     (finding,) = found(WHOLE.replace("from: main switch, to: bar", "from: main switch, to: lamp"))
     assert finding.subject == "bar"
-    for name in ("supply", "screen"):
-        assert name in finding.message
+    assert "supply" in finding.message
 
 
 def test_behind_an_open_switch_all_is_dead_on_purpose():
