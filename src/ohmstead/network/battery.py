@@ -69,12 +69,13 @@ def _chargers(site: Site) -> list[Charger]:
 
 
 def watchers(site: Site, name: str) -> list[Disconnect]:
-    """Low-voltage disconnects that watch a battery; one that names nothing watches the only battery."""
-    found = []
-    for part in site.parts.values():
-        if isinstance(part, Disconnect) and (part.senses == name or name in site.batteries and not part.senses):
-            found.append(part)
-    return found
+    """Low-voltage disconnects that watch a battery or one in parallel with it.
+
+    One that names nothing watches what feeds it, which is taken to be this battery.
+    """
+    beside = _reach(_links(site, set()), name) & set(site.batteries)
+    return [part for part in site.parts.values()
+            if isinstance(part, Disconnect) and (not part.senses or part.senses in beside)]
 
 
 def _low_v(site: Site, found: Map, battery: Battery, empty_v: float) -> float:
@@ -87,16 +88,22 @@ def _low_v(site: Site, found: Map, battery: Battery, empty_v: float) -> float:
 
 def drains_without(site: Site, name: str, opened: set[str]) -> tuple[str, ...]:
     """Parts that still draw from a battery when the named disconnects are open."""
+    return tuple(_drawing(site, _reach(_links(site, opened), name)))
+
+
+def _links(site: Site, opened: set[str]) -> dict[str, list[str]]:
+    """What wire, closed switches and disconnects join, the opened ones left out."""
     links: dict[str, list[str]] = {}
     for run in power_runs(site):
         a, b = start_point(site, run.start), end_point(site, run.end)
         links.setdefault(a, []).append(b)
         links.setdefault(b, []).append(a)
     for part_name, part in site.parts.items():
-        if isinstance(part, Switch | Disconnect) and part_name not in opened:
+        closed = isinstance(part, Disconnect) or isinstance(part, Switch) and part.set_to == "closed"
+        if closed and part_name not in opened:
             links.setdefault(f"{part_name} in", []).append(f"{part_name} out")
             links.setdefault(f"{part_name} out", []).append(f"{part_name} in")
-    return tuple(_drawing(site, _reach(links, name)))
+    return links
 
 
 def _reach(links: Mapping[str, list[str]], start: str) -> set[str]:

@@ -11,7 +11,7 @@ from math import log
 
 from ohmstead.network.jacobian import converter_slopes_s, factor, jacobian, load_slope_s
 from ohmstead.network.settle import Case, Settled, settle
-from ohmstead.network.state import OFF, ON, PASSING, State
+from ohmstead.network.state import LOW, OFF, ON, PASSING, State
 
 MOST_FACTOR = 1e6
 LEAST_FACTOR = 1e-6
@@ -37,27 +37,36 @@ def climb(case: Case, wanted: State, target: float, tolerance: float) -> Nose:
     if not point.found:
         return Nose(0.0, point, None, point)
     base = point
-    low, high = 0.0, MOST_FACTOR if target > MOST_FACTOR else target
-    top = settle(case, wanted, high, point) if target < MOST_FACTOR else None
+    endless = target >= MOST_FACTOR
+    top = None if endless else settle(case, wanted, target, point)
     if top is not None and top.found:
-        return Nose(high, base, top, None)
+        return Nose(target, base, top, None)
+    low = 0.0
+    fails: list[tuple[float, Settled]] = [] if top is None else [(target, top)]
     before: tuple[float, float] | None = None
     here = (0.0, 1.0)
     reference = _log_det(point)
-    trial = 0.5 * high if target < MOST_FACTOR else 1.0
-    beyond, ceiling = top, high if top is not None else float("inf")
+    trial = 1.0 if endless else 0.5 * target
     while True:
         test = settle(case, wanted, trial, point)
         if test.found:
             same = test.state.key() == point.state.key()
             low, point = trial, test
             before, here = (here if same else None), (trial, _ratio(test, reference))
+            while fails and fails[-1][0] <= low:
+                fails.pop()
         else:
-            ceiling, beyond = trial, test
-        if low >= MOST_FACTOR or ceiling - low <= tolerance * ceiling or ceiling < LEAST_FACTOR:
+            fails.append((trial, test))
+        ceiling = fails[-1][0] if fails else float("inf")
+        if low >= MOST_FACTOR or (low >= target and not fails):
             break
+        if fails and (ceiling - low <= tolerance * ceiling or ceiling < LEAST_FACTOR):
+            if fails[-1][0] == trial:
+                break
+            trial = ceiling  # it failed from afar: once more from nearby
+            continue
         trial = _next(before, here, low, ceiling, tolerance)
-    return Nose(low, base, point, beyond)
+    return Nose(low, base, point, fails[-1][1] if fails else None)
 
 
 def _log_det(point: Settled) -> float:
@@ -125,7 +134,7 @@ def weakest(case: Case, nose: Nose) -> Weakest | None:
 
     found: list[Weakest] = []
     for i, load in enumerate(network.loads):
-        if state.load[i] == ON:
+        if state.load[i] in (ON, LOW):
             volts = v[load.positive] - v[load.negative]
             slope_s = load_slope_s(corner, state, i, volts, nose.factor) - corner.loads[i].conductance_s
             found.append(Weakest("load", i, volts, -slope_s * pull(load.positive, load.negative)))

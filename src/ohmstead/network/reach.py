@@ -77,7 +77,7 @@ def reach(network: Network, corner: Corner, state: State) -> Reach:
     waiting = [i for i, mode in enumerate(state.converter) if mode != OFF]
     while True:
         walk = _walk(edges, _roots(network, [find(k) for k in range(n_node)]))
-        flat_v = start_voltages(corner, walk, n_node)
+        flat_v = start_voltages(network, corner, walk)[0]
         started = []
         for i in waiting:
             c = network.converters[i]
@@ -106,15 +106,39 @@ def reach(network: Network, corner: Corner, state: State) -> Reach:
     return Reach(pins, dead_loads, tuple(waiting), walk)
 
 
-def start_voltages(corner: Corner, walk: tuple[Step, ...], n_node: int) -> list[float]:
-    """The flat start: every node at the open-circuit voltage its sources give it."""
+def start_voltages(
+    network: Network, corner: Corner, walk: tuple[Step, ...]
+) -> tuple[list[float], tuple[int, ...]]:
+    """The flat start: every node at the open-circuit voltage its sources give it.
+
+    Also the converters that only pass their input on at these voltages: a buck set higher than its input,
+    a boost set lower. They start in that mode.
+    """
+    n_node = len(network.nodes)
+    set_v = [converter.set_v for converter in corner.converters]
+    passing: list[int] = []
+    while True:
+        v = _along(corner, walk, set_v, n_node)
+        found = False
+        for i, c in enumerate(network.converters):
+            if c.kind != "buck-boost" and i not in passing:
+                through_v = v[c.input_positive] - v[c.input_negative] - corner.converters[i].pass_drop_v
+                if (through_v < set_v[i]) if c.kind == "buck" else (through_v > set_v[i]):
+                    passing.append(i)
+                    set_v[i] = through_v
+                    found = True
+        if not found:
+            return v, tuple(passing)
+
+
+def _along(corner: Corner, walk: tuple[Step, ...], set_v: list[float], n_node: int) -> list[float]:
     voltage_v = [0.0] * n_node
     for node, other, kind, index, sign in walk:
         v = voltage_v[other]
         if kind == "source":
             v += sign * corner.source_v[index]
         elif kind == "converter":
-            v += sign * corner.converters[index].set_v
+            v += sign * set_v[index]
         elif kind == "feed":
             v += sign * corner.feeds[index].set_v
         voltage_v[node] = v

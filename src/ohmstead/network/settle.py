@@ -75,9 +75,13 @@ def settle(case: Case, wanted: State, scale: float = 1.0, warm: Settled | None =
             state.load[i] = DEAD
     for i in ground.dead_converters:
         state.converter[i] = OFF
-    flat_v = start_voltages(case.corner, ground.walk, len(case.network.nodes))
+    flat_v, passing = start_voltages(case.network, case.corner, ground.walk)
     start_v = flat_v
-    if warm is not None:
+    if warm is None:
+        for i in passing:
+            if state.converter[i] != OFF:
+                state.converter[i] = PASSING
+    else:
         state.converter, state.feed = warm.state.converter[:], warm.state.feed[:]
         start_v = warm.voltage_v
     seen: set[tuple[int, ...]] = set()

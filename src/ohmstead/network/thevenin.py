@@ -1,98 +1,130 @@
-"""Bolted faults: what every source drives into a short between two nodes, and through which branches.
+"""Fault currents: the network with loads and converters open, seen from any pair of nodes.
 
-The fault network is linear: batteries are an electromotive force behind their resistance, running chargers
-deliver their current limit, loads and converters are left out (what lies behind a converter is bounded by
-its current limit, not by the battery). By superposition the voltages under fault are those before it less
-the fault current times the network's answer to one ampere drawn at the fault.
+What remains is linear: batteries as electromotive force behind resistance, chargers as sources of their
+current limit. Seen from two nodes it is an open-circuit voltage behind a resistance (Thévenin), and a
+bolted fault between them adds the fault current through that resistance to the open-circuit state.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from .elements import Corner, Network
-from .jacobian import Rows, couple, factor
-from .plan import Plan, make_plan
-from .state import conductance
+from ohmstead.network.balance import currents
+from ohmstead.network.elements import OPEN_OHM, Corner, Network
+from ohmstead.network.jacobian import Rows, factor, jacobian
+from ohmstead.network.plan import Plan
+from ohmstead.network.reach import reach
+from ohmstead.network.solve import program_of
+from ohmstead.network.state import CURRENT, OFF, State
 
-LEAK_S = 1e-9  # ties nodes that nothing else ties; 1e-9 of a volt's worth of current is far below any reading
+LEAST_SEEN_OHM = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A bolted short between two nodes.
+    """A bolted fault between two nodes.
 
-    current_a: through the short. open_v: voltage there before it. Branch and source currents flow while
-    it stands, in the order and with the signs of the Network.
+    `open_v` and `ohm` are the Thévenin voltage and resistance, `current_a` the current through the fault;
+    `branch_a`, `source_a` and `feed_a` what every branch, battery and charger carries meanwhile, in the
+    order of the Network's tuples.
     """
 
-    current_a: float
     open_v: float
+    ohm: float
+    current_a: float
     branch_a: tuple[float, ...]
     source_a: tuple[float, ...]
-
-    @property
-    def seen_ohm(self) -> float:
-        """Resistance of the whole network seen from the two nodes. [Ω]"""
-        return self.open_v / self.current_a if self.current_a > 0.0 else float("inf")
+    feed_a: tuple[float, ...]
 
 
-def faults_at(network: Network, corner: Corner, pairs: Sequence[tuple[int, int]]) -> tuple[Fault, ...]:
-    """A fault at each pair (positive node, negative node); one factorisation serves them all."""
-    plan = make_plan(network)
-    pivots, lower, upper = factor(_rows(network, corner), plan)
-    before = _solve(plan, pivots, lower, upper, _driven(network, corner))
-    found = []
-    for positive, negative in pairs:
-        unit = [0.0] * len(network.nodes)
-        unit[positive] += 1.0
-        unit[negative] -= 1.0
-        answer = _solve(plan, pivots, lower, upper, unit)
-        open_v = before[positive] - before[negative]
-        current = max(0.0, open_v) / max(answer[positive] - answer[negative], 1e-12)
-        during = [v - current * z for v, z in zip(before, answer, strict=True)]
-        found.append(_fault(network, corner, during, current, open_v))
-    return tuple(found)
+def fault_at(network: Network, corner: Corner, node: int, negative: int = 0) -> Fault:
+    """A bolted fault from `node` to `negative`."""
+    return faults_at(network, corner, ((node, negative),))[0]
 
 
-def _rows(network: Network, corner: Corner) -> Rows:
-    rows: Rows = [{} if node == 0 else {node: LEAK_S} for node in range(len(network.nodes))]
-    for branch, ohm in zip(network.branches, corner.branch_ohm, strict=True):
-        couple(rows, (branch.start, branch.end), (branch.start, branch.end), conductance(ohm))
+def faults_at(network: Network, corner: Corner, pairs: Iterable[tuple[int, int]]) -> list[Fault]:
+    """Bolted faults between several pairs of nodes, one at a time, from one factorisation."""
+    seen = _Seen(network, corner)
+    return [seen.fault(node, negative) for node, negative in pairs]
+
+
+class _Seen:
+    """The factored fault network of one corner."""
+
+    def __init__(self, network: Network, corner: Corner) -> None:
+        self.network, self.corner = network, corner
+        feeding = [CURRENT if f.running and f.limit_a < float("inf") else OFF for f in corner.feeds]
+        self.state = State([OFF] * len(corner.loads), [OFF] * len(corner.converters), feeding)
+        self.plan: Plan = program_of(network).plan
+        n_node = len(network.nodes)
+        flat = [0.0] * n_node
+        rows: Rows = jacobian(network, corner, self.state, flat)
+        self.joined = _joined(network, corner)
+        for k, pin_s in enumerate(reach(network, corner, self.state).pins, 1):
+            if pin_s:
+                rows[k][k] = rows[k].get(k, 0.0) + pin_s
+        self.order = [step.node for step in (*self.plan.fixed, *self.plan.moving)]
+        self.pivots, self.lower, self.upper = factor(rows, self.plan)
+        idle = currents(network, corner, self.state, flat)
+        right = [0.0] * n_node
+        for element, a in (
+            *zip(network.sources, idle.source_a, strict=True),
+            *zip(network.feeds, idle.feed_a, strict=True),
+        ):
+            right[element.positive] += a
+            right[element.negative] -= a
+        self.open_v = self.answer(right)
+
+    def answer(self, right: list[float]) -> list[float]:
+        """Node voltages from the currents put into the nodes."""
+        x = right[:]
+        for p in self.order:
+            value = x[p]
+            if value:
+                for i, l in self.lower[p].items():
+                    x[i] -= l * value
+        for p in reversed(self.order):
+            x[p] = (x[p] - sum([u * x[j] for j, u in self.upper[p].items()])) / self.pivots[p]
+        x[0] = 0.0
+        return x
+
+    def fault(self, node: int, negative: int) -> Fault:
+        """One bolted fault."""
+        v = self.open_v
+        if self.joined[node] != self.joined[negative] or node == negative:
+            return self._record(0.0 if node == negative else v[node] - v[negative], OPEN_OHM, 0.0, v)
+        right = [0.0] * len(v)
+        right[node] += 1.0
+        right[negative] -= 1.0
+        per_a = self.answer(right)
+        open_v = v[node] - v[negative]
+        ohm = per_a[node] - per_a[negative]
+        current_a = open_v / max(ohm, LEAST_SEEN_OHM)
+        shorted = [x - current_a * dx for x, dx in zip(v, per_a, strict=True)]
+        return self._record(open_v, ohm, current_a, shorted)
+
+    def _record(self, open_v: float, ohm: float, current_a: float, v: Sequence[float]) -> Fault:
+        flow = currents(self.network, self.corner, self.state, v)
+        return Fault(
+            open_v, ohm, current_a, tuple(flow.branch_a), tuple(flow.source_a), tuple(flow.feed_a)
+        )
+
+
+def _joined(network: Network, corner: Corner) -> list[int]:
+    """The island of each node, joined by closed branches and batteries."""
+    island = list(range(len(network.nodes)))
+
+    def find(k: int) -> int:
+        while island[k] != k:
+            island[k] = island[island[k]]
+            k = island[k]
+        return k
+
     for source, ohm in zip(network.sources, corner.source_ohm, strict=True):
-        ends = (source.positive, source.negative)
-        couple(rows, ends, ends, conductance(ohm))
-    return rows
+        if ohm < OPEN_OHM:
+            island[find(source.positive)] = find(source.negative)
+    for branch, ohm in zip(network.branches, corner.branch_ohm, strict=True):
+        if ohm < OPEN_OHM:
+            island[find(branch.start)] = find(branch.end)
+    return [find(k) for k in range(len(island))]
 
 
-def _driven(network: Network, corner: Corner) -> list[float]:
-    """Current that the sources push into each node."""
-    into = [0.0] * len(network.nodes)
-    for source, emf, ohm in zip(network.sources, corner.source_v, corner.source_ohm, strict=True):
-        into[source.positive] += emf * conductance(ohm)
-        into[source.negative] -= emf * conductance(ohm)
-    for feed, state in zip(network.feeds, corner.feeds, strict=True):
-        if state.running:
-            into[feed.positive] += state.limit_a
-            into[feed.negative] -= state.limit_a
-    return into
-
-
-def _solve(plan: Plan, pivots: list[float], lower: Rows, upper: Rows, right: list[float]) -> list[float]:
-    """Node voltages for currents pushed into the nodes."""
-    x = list(right)
-    x[0] = 0.0
-    steps = [step.node for step in (*plan.fixed, *plan.moving)]
-    for p in steps:
-        for i, factor_i in lower[p].items():
-            x[i] -= factor_i * x[p]
-    for p in reversed(steps):
-        x[p] = (x[p] - sum([u * x[j] for j, u in upper[p].items()])) / pivots[p]
-    return x
-
-
-def _fault(network: Network, corner: Corner, v: list[float], current: float, open_v: float) -> Fault:
-    branch_a = tuple([(v[b.start] - v[b.end]) * conductance(ohm)
-                      for b, ohm in zip(network.branches, corner.branch_ohm, strict=True)])
-    source_a = tuple([(emf - v[s.positive] + v[s.negative]) * conductance(ohm) for s, emf, ohm
-                      in zip(network.sources, corner.source_v, corner.source_ohm, strict=True)])
-    return Fault(current, open_v, branch_a, source_a)
