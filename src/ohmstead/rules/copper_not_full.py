@@ -13,12 +13,9 @@ from ..wiring.ampacity import Laid, ampacity_a
 RULE = Rule("copper-not-full", Source("iso-sae-sizes", "SAE and AWG circular-mil areas"))
 CLAD = "copper-clad aluminium"
 CLAD_WORDS = Words(
-    "the wire of {subject} is copper-clad aluminium: with {more} times the resistance of copper, its "
-    "{size} conduct "
-    "like {equal} of copper{consequence}",
-    "lay copper of {size}; its terminals must be made for aluminium as long as it stays, because the "
-    "ends creep and "
-    "corrode",
+    "the wire of {subject} is copper-clad aluminium: with {more} times the resistance of copper, its {size} "
+    "conduct like {equal} of copper{consequence}",
+    "lay copper of {size}, and until then choose its fuse as for {equal}",
 )
 SAE_WORDS = Words(
     "the wire of {subject} is SAE gauge: {size} holds {area}, {share} less copper than AWG of the same number"
@@ -45,7 +42,7 @@ def _clad(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
     return RULE.find(
         Severity.FAILS if broken else Severity.TIGHT, Subject(view.name, view.place), CLAD_WORDS,
         numbers={"more": Number(factor, "number", "table")},
-        texts={"size": wire.size, "equal": show_area_both(wire.area_mm2 / factor), "consequence": broken},
+        texts={"size": wire.size.replace("mm2", "mm²"), "equal": show_area_both(wire.area_mm2 / factor), "consequence": broken},
     )
 
 
@@ -63,7 +60,7 @@ def _sae(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
             "awg_area": Number(full_mm2, "area", "table"),
             "share": Number(1 - wire.area_mm2 / full_mm2, "share"),
         },
-        texts={"size": wire.size, "awg": f"{gauge} AWG", "consequence": broken},
+        texts={"size": wire.size.replace("mm2", "mm²"), "awg": f"{gauge} AWG", "consequence": broken},
     )
 
 
