@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from ..quantity.show import show
-from .place import Place
+from .nodes import Node
 from .problems import refuse
 
 # Smallest (but zero) and largest figure that can be meant, in the base unit; beyond lies a slip of the unit.
@@ -53,7 +53,7 @@ def bounds_of(text: str, dimension: str) -> Bounds:
     return Bounds(float(low), float(high), "from", f"from {low} to {high}")
 
 
-def check_bounds(value: float, dimension: str, bounds: Bounds, label: str, place: Place) -> None:
+def check_bounds(value: float, dimension: str, bounds: Bounds, label: str, node: Node) -> None:
     """Refuses a value outside its bounds, or of a size that cannot be meant."""
     smallest, largest = SANE[dimension]
     size = abs(value)
@@ -61,6 +61,7 @@ def check_bounds(value: float, dimension: str, bounds: Bounds, label: str, place
         return
     if value == 0 and bounds.kind == "from" and bounds.low <= 0 <= bounds.high:
         return
+    place = node.place
     shown = show(value, dimension, 6)
     if not bounds.low <= value <= bounds.high or size == 0:
         refuse(

@@ -10,9 +10,8 @@ from typing import Any
 import yaml
 
 from .guess import quoted
-from .nodes import Broken, Mapping, Node, Scalar, Sequence
+from .nodes import Broken, Mapping, Node, Scalar, Sequence, Source
 from .pairs import paired
-from .place import place_at
 from .problems import MOST_PROBLEMS, Problem, SiteError
 from .source import check_text
 from .syntax import explain
@@ -25,7 +24,6 @@ except ImportError:  # PyYAML without its compiled part: the same, only slower
 DEEPEST = 20
 _MOST_ALIKE = 3  # dangers of one kind that are told; they have one cause
 SPACES = str.maketrans(dict.fromkeys("\xa0\u2007\u2009\u200a\u202f", " "))
-_STYLES = {None: "plain", "": "plain", "'": "quoted", '"': "quoted", "|": "block", ">": "block"}
 _UNWANTED = "[\x00-\x08\x0b-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]"
 
 
@@ -36,7 +34,7 @@ def compose(text: str, file: str) -> tuple[Node | None, list[Problem]]:
     """
     check_text(text, file)
     shift = 1 if text.startswith("\ufeff") else 0
-    tree = _Tree(text, file, shift)
+    tree = _Tree(text, Source(file, shift))
     loader = Loader(text[shift:])
     try:
         tree.fill(loader.get_event)
@@ -54,30 +52,38 @@ def compose(text: str, file: str) -> tuple[Node | None, list[Problem]]:
 class _Tree:
     """Grows the tree event by event."""
 
-    def __init__(self, text: str, file: str, shift: int) -> None:
+    def __init__(self, text: str, source: Source) -> None:
         self.text = text
-        self.file = file
-        self.shift = shift
-        self.root: Node | None = None
+        self.source = source
         self.problems: list[Problem] = []
         self.hazards: list[Problem] = []
         self.stack: list[Mapping | Sequence] = []
-        self.pairs: list[list[Node]] = []  # for each open container: its nodes so far
+        self.levels: list[list[Node]] = [[]]  # the nodes so far of the file and of each open container
         self.documents = 0
 
+    @property
+    def root(self) -> Node | None:
+        """The whole file; None when nothing is written."""
+        return self.levels[0][0] if self.levels[0] else None
+
     def fill(self, get_event: Any) -> None:
-        """Takes every event until the end of the file."""
-        scalar, end = yaml.ScalarEvent, (yaml.MappingEndEvent, yaml.SequenceEndEvent)
-        start = (yaml.MappingStartEvent, yaml.SequenceStartEvent)
+        """Takes every event until the end of the file. Plain text, which is most of it, takes the short way."""
+        scalar, source, inner = yaml.ScalarEvent, self.source, self.levels[0]
         while True:
             event = get_event()
             kind = event.__class__
             if kind is scalar:
-                self._add(self._scalar(event))
-            elif kind in end:
-                self._close(event)
-            elif kind in start:
-                self._open(event)
+                text = event.value
+                node = Scalar(source, event.start_mark, event.end_mark, text)
+                inner.append(node)
+                if event.style or event.anchor is not None or event.tag is not None:
+                    self._check_scalar(event, node)
+                elif not text.isascii():
+                    node.text = text.translate(SPACES).strip()
+            elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
+                inner = self._close(event)
+            elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
+                inner = self._open(event, inner)
             elif kind is yaml.AliasEvent:
                 self._hazard(
                     event,
@@ -85,48 +91,26 @@ class _Tree:
                     "every value written where it belongs",
                     "write the value again; put text that begins with * in quotes",
                 )
-                self._add(self._node(Broken, event))
+                inner.append(Broken(source, event.start_mark, event.end_mark))
             elif kind is yaml.DocumentStartEvent:
                 self._document(event)
             elif kind is yaml.StreamEndEvent:
                 return
 
-    def _node(self, cls: Any, event: Any) -> Any:
-        mark = event.start_mark
-        return cls(
-            self.file,
-            mark.line + 1,
-            mark.column + 1,
-            mark.index + self.shift,
-            event.end_mark.index + self.shift,
-        )
-
-    def _scalar(self, event: Any) -> Scalar:
-        mark = event.start_mark
-        node = Scalar(self.file, mark.line + 1, mark.column + 1, mark.index + self.shift,
-                      event.end_mark.index + self.shift)  # fmt: skip
-        text = event.value
-        if not text.isascii():
-            text = text.translate(SPACES)
-        node.style = _STYLES.get(event.style, "quoted")
-        node.text = text.strip()
+    def _check_scalar(self, event: Any, node: Scalar) -> None:
+        """Text in quotes or blocks, and text with an anchor or a tag."""
+        if event.style:
+            node.style = "quoted" if event.style in "'\"" else "block"
+        node.text = event.value.translate(SPACES).strip()
         if event.anchor is not None or event.tag is not None:
             self._adorned(event)
-        if text == "<<":
-            self._hazard(
-                event,
-                "a merge key (<<) is not read here",
-                "every value written where it belongs",
-                "write the values out",
-            )
-        if event.style == '"' and re.search(_UNWANTED, text):
+        if event.style == '"' and re.search(_UNWANTED, event.value):
             self._hazard(
                 event,
                 "this quoted text holds a control character",
                 "visible characters only",
                 "remove the escape",
             )
-        return node
 
     def _adorned(self, event: Any) -> None:
         if event.anchor is not None:
@@ -145,11 +129,13 @@ class _Tree:
             )
 
     def _first_word(self, event: Any) -> str:
-        return (self.text[event.start_mark.index + self.shift :].split(maxsplit=1) or [""])[0]
+        return (self.text[event.start_mark.index + self.source.shift :].split(maxsplit=1) or [""])[0]
 
     def _hazard(self, event: Any, what: str, expected: str, mend: str) -> None:
-        mark = event.start_mark
-        place = place_at(self.text, mark.index + self.shift, event.end_mark.index + self.shift, self.file)
+        self._hazard_at(Node(self.source, event.start_mark, event.end_mark), what, expected, mend)
+
+    def _hazard_at(self, node: Node, what: str, expected: str, mend: str) -> None:
+        place = node.place
         if sum(told.mend == mend for told in self.hazards) < _MOST_ALIKE:
             self.hazards.append(Problem(place, what, expected, mend))
 
@@ -164,18 +150,11 @@ class _Tree:
             )
             raise SiteError([*self.problems, *self.hazards], self.text)
 
-    def _add(self, node: Node) -> None:
-        if self.pairs:
-            self.pairs[-1].append(node)
-        else:
-            self.root = node
-
-    def _open(self, event: Any) -> None:
-        """A mapping or a list begins."""
+    def _open(self, event: Any, around: list[Node]) -> list[Node]:
+        """A mapping or a list begins; the answer is where its nodes go."""
         if event.anchor is not None or event.tag is not None:
             self._adorned(event)
-        is_mapping = event.__class__ is yaml.MappingStartEvent
-        if self.stack and isinstance(self.stack[-1], Mapping) and len(self.pairs[-1]) % 2 == 0:
+        if self.stack and self.stack[-1].__class__ is Mapping and len(around) % 2 == 0:
             self._hazard(
                 event,
                 "a list or a mapping stands where a key should be",
@@ -191,21 +170,32 @@ class _Tree:
                 "look for a bracket too many",
             )
             raise SiteError(self.hazards, self.text)
-        node = self._node(Mapping if is_mapping else Sequence, event)
+        cls = Mapping if event.__class__ is yaml.MappingStartEvent else Sequence
+        node = cls(self.source, event.start_mark, event.end_mark)
         node.style = "flow" if event.flow_style else "block"
-        self._add(node)
+        around.append(node)
         self.stack.append(node)
-        self.pairs.append([])
+        inner: list[Node] = []
+        self.levels.append(inner)
+        return inner
 
-    def _close(self, event: Any) -> None:
-        """A mapping or a list ends."""
-        node, inner = self.stack.pop(), self.pairs.pop()
-        node.end = event.end_mark.index + self.shift if node.style == "flow" or not inner else inner[-1].end
+    def _close(self, event: Any) -> list[Node]:
+        """A mapping or a list ends; the answer is where the nodes of what lies around it go."""
+        node, inner = self.stack.pop(), self.levels.pop()
+        node.finish = event.end_mark if node.style == "flow" or not inner else inner[-1].finish
         if isinstance(node, Sequence):
             node.items = inner
-            return
+            return self.levels[-1]
         node.entries, problems = paired(inner[::2], inner[1::2], node.style, self.text)
+        if "<<" in node.entries:
+            self._hazard_at(
+                node.entries["<<"][0],
+                "a merge key (<<) is not read here",
+                "every value written where it belongs",
+                "write the values out",
+            )
         if problems:
             self.problems += problems
             if len(self.problems) >= MOST_PROBLEMS:
                 raise SiteError(self.problems, self.text)
+        return self.levels[-1]

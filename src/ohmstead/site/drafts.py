@@ -8,7 +8,7 @@ from .examples import example
 from .guess import listed, nearest, quoted
 from .kinds import KINDS
 from .model import About, Battery, Run, Zone
-from .nodes import Broken, Node, Scalar, entries_of, is_empty, spot
+from .nodes import Broken, Node, Scalar, broken, entries_of, is_empty
 from .place import Origin, Place
 from .plans import plan, required, unwritten_origins
 from .problems import MOST_PROBLEMS, Problem, Refusal, SiteError
@@ -83,7 +83,7 @@ class Reading:
                 if name not in apart:
                     meant = self._unknown(draft, name, key, node)
                     if meant:  # counts as written, so that one slip is told once
-                        draft.nodes.setdefault(keys[meant].attribute, Broken(*spot(key)))
+                        draft.nodes.setdefault(keys[meant].attribute, broken(key, key))
                 continue
             draft.nodes[entry.attribute] = node
             if node.__class__ is Scalar and node.text == CHOOSE and entry.field.form != "text":

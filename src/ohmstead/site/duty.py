@@ -15,6 +15,7 @@ _EXAMPLE = "{recording: 03:30-09:30, idle: rest}"
 _CLOCK = r"([0-9]{1,2}):([0-9]{2})\s*(?:-|–|\.\.)\s*([0-9]{1,2}):([0-9]{2})"
 _DARK = r"dusk\s*(?:-|–|\.\.)\s*dawn"
 _LIGHT = r"dawn\s*(?:-|–|\.\.)\s*dusk"
+_WORDS = {"rest": "rest", "now and then": "any", "always": "clock", "dusk..dawn": "dark", "dawn..dusk": "light"}
 _DAILY = r"(.*\S)\s+(?:a|per)\s+day"
 _WEEKDAY = r"(?i)\b(?:mon|tue|wed|thu|fri|sat|sun|week)(?:s?day)?s?\b"
 
@@ -57,19 +58,16 @@ def _times(state: str, node: Node, label: str) -> list[DutyEntry]:
 
 
 def _time(state: str, words: str, node: Node, label: str) -> DutyEntry:
-    if words == "rest":
-        return DutyEntry(state, "rest")
-    if words == "now and then":
-        return DutyEntry(state, "any")
-    if words == "always":
-        return DutyEntry(state, "clock", 0.0, 24.0)
-    if re.fullmatch(_DARK, words):
+    if words in _WORDS:
+        return DutyEntry(state, _WORDS[words])
+    if words[:1].isdigit():
+        clock = re.fullmatch(_CLOCK, words)
+        if clock:
+            return _clock(state, [int(group) for group in clock.groups()], node, label)
+    elif re.fullmatch(_DARK, words):
         return DutyEntry(state, "dark")
-    if re.fullmatch(_LIGHT, words):
+    elif re.fullmatch(_LIGHT, words):
         return DutyEntry(state, "light")
-    clock = re.fullmatch(_CLOCK, words)
-    if clock:
-        return _clock(state, [int(group) for group in clock.groups()], node, label)
     daily = re.fullmatch(_DAILY, words)
     if daily:
         return _daily(state, daily[1], node, label)

@@ -72,7 +72,7 @@ def _values(node: Node) -> Iterator[Node]:
 def _fits(text: str, before: Node, old: tuple[int, int], new: tuple[int, int], value: str) -> bool:
     """Does the new text hold the value at its place, and all else as it was?"""
     try:
-        after, problems = compose(text, before.file)
+        after, problems = compose(text, before.source.file)
     except SiteError:
         return False
     if after is None or problems:

@@ -26,9 +26,9 @@ def power_in(words: str, node: Node, label: str) -> Span:
     if at:
         current = span_in(amount, "current", node, label)
         at_v = number_in(voltage, "voltage", node, label)
-        check_bounds(at_v, "voltage", _VOLTAGE, label, node.place)
+        check_bounds(at_v, "voltage", _VOLTAGE, label, node)
         power_w = Span(current.low * at_v, current.nominal * at_v, current.high * at_v)
-    elif re.fullmatch(_CURRENT, amount):
+    elif amount[-1:] not in "Ww" and re.fullmatch(_CURRENT, amount):
         refuse(
             node.place,
             f"{label} is a current without its voltage",
@@ -37,8 +37,8 @@ def power_in(words: str, node: Node, label: str) -> Span:
         )
     else:
         power_w = span_in(amount, "power", node, label)
-    check_bounds(power_w.low, "power", _ANY_POWER, label, node.place)
-    check_bounds(power_w.high, "power", _ANY_POWER, label, node.place)
+    check_bounds(power_w.low, "power", _ANY_POWER, label, node)
+    check_bounds(power_w.high, "power", _ANY_POWER, label, node)
     return power_w
 
 
@@ -88,7 +88,7 @@ def _draw(state: str, node: Node, label: str) -> Draw:
     seconds = None
     if brief:
         seconds = number_in(duration, "time", node, label)
-        check_bounds(seconds, "time", bounds_of("", "time"), f"{label}, duration", node.place)
+        check_bounds(seconds, "time", bounds_of("", "time"), f"{label}, duration", node)
     return Draw(state, power_in(amount, node, label), seconds)
 
 
@@ -176,13 +176,13 @@ def _whole(found: Mapping[str, Any], known: tuple[str, ...], node: Node, label: 
 
 def _volts(node: Node, label: str) -> float:
     value = number_in(words_of(node, label, "voltage"), "voltage", node, label)
-    check_bounds(value, "voltage", _VOLTAGE, label, node.place)
+    check_bounds(value, "voltage", _VOLTAGE, label, node)
     return value
 
 
 def _amperes(node: Node, label: str) -> float:
     value = number_in(words_of(node, label, "current"), "current", node, label)
-    check_bounds(value, "current", bounds_of("", "current"), label, node.place)
+    check_bounds(value, "current", bounds_of("", "current"), label, node)
     return value
 
 
@@ -262,5 +262,5 @@ def _fuse_point(entry: tuple[Scalar, Node], label: str) -> tuple[float, tuple[fl
         )
     at = f"{label} at {key.text}"
     seconds = span_in(words_of(node, at, "time"), "time", node, at)
-    check_bounds(seconds.low, "time", bounds_of("", "time"), at, node.place)
+    check_bounds(seconds.low, "time", bounds_of("", "time"), at, node)
     return times, (seconds.low, seconds.high)

@@ -1,6 +1,5 @@
 """Readers of what a run is made of: its ends, wire, cable, fuse, plugs, and how it is laid."""
 
-import re
 from collections.abc import Callable
 from typing import Any
 
@@ -18,7 +17,6 @@ from .pieces import Endpoint, LaidAs
 from .problems import Problem, Refusal, refuse
 
 METHODS = ("free air", "clipped", "in conduit", "in trunking", "bundled")
-_LAID = r"(.*?\S)(?:\s+with\s+(\S+))?"
 
 
 def _part(node: Node, label: str, read: Callable[[str], Any], example: str) -> Any:
@@ -86,8 +84,8 @@ def endpoint(node: Node, label: str, field: Field) -> Endpoint:
 def laid(node: Node, label: str, field: Field) -> LaidAs:
     """How a run is laid; `with 5` means five loaded circuits side by side in all, this one counted."""
     words = text_of(node, label, "a way of laying", "in trunking with 5")
-    found = re.fullmatch(_LAID, words)
-    method, many = (found[1], found[2]) if found else (words, None)
+    method, counted, many = words.partition(" with ")
+    method, many = method.strip(), many.strip()
     if method not in METHODS:
         refuse(
             node.place,
@@ -95,7 +93,7 @@ def laid(node: Node, label: str, field: Field) -> LaidAs:
             "one of: " + ", ".join(METHODS),
             did_you_mean(method, METHODS, f"write {label}: in trunking with 5"),
         )
-    if many is None:
+    if not counted:
         if method == "bundled":
             refuse(
                 node.place,

@@ -61,7 +61,7 @@ def number(node: Node, label: str, field: Field) -> float | int:
     """number:<dimension>, one value."""
     dimension = field.form.partition(":")[2]
     value = number_in(words_of(node, label, dimension), dimension, node, label)
-    check_bounds(value, dimension, bounds_of(field.bounds, dimension), label, node.place)
+    check_bounds(value, dimension, bounds_of(field.bounds, dimension), label, node)
     return int(value) if dimension == "count" else value
 
 
@@ -69,9 +69,9 @@ def span(node: Node, label: str, field: Field) -> Span:
     """span:<dimension>, a value, a range or a tolerance; only a window may begin at zero."""
     dimension = field.form.partition(":")[2]
     value = span_in(words_of(node, label, dimension), dimension, node, label)
-    check_bounds(value.high, dimension, bounds_of(field.bounds, dimension), label, node.place)
+    check_bounds(value.high, dimension, bounds_of(field.bounds, dimension), label, node)
     if value.low != value.high:
-        check_bounds(value.low, dimension, bounds_of(field.bounds or "0 or more", dimension), label, node.place)
+        check_bounds(value.low, dimension, bounds_of(field.bounds or "0 or more", dimension), label, node)
     return value
 
 
@@ -182,7 +182,7 @@ def air(node: Node, label: str, field: Field) -> Air:
                 "state the coldest and hottest air, such as air: -8..24 °C",
             )
         kelvin = number_in(rise[3], "temperature difference", node, label)
-        check_bounds(kelvin, "temperature difference", bounds_of("0 or more", ""), "the rise of air", node.place)
+        check_bounds(kelvin, "temperature difference", bounds_of("0 or more", ""), "the rise of air", node)
         return Air(above=rise[1], rise_k=kelvin)
     low_high = span_in(found, "temperature", node, label)
     if low_high.low < _COLDEST_C or low_high.high > _HOTTEST_C:

@@ -6,30 +6,71 @@ from .problems import Refusal, refuse
 LONGEST = 400  # characters of one value
 
 
-class Node:
-    """Anything in the file, with its stretch: 1-based line and column, 0-based indexes."""
+class Source:
+    """The file that nodes come from; `shift` characters of its text precede what was parsed."""
 
-    __slots__ = ("column", "end", "file", "line", "start")
+    __slots__ = ("file", "shift")
 
-    def __init__(self, file: str, line: int, column: int, start: int, end: int) -> None:
+    def __init__(self, file: str, shift: int) -> None:
         self.file = file
+        self.shift = shift
+
+
+class Spot:
+    """A point in the text, as the YAML reader counts: everything from 0."""
+
+    __slots__ = ("column", "index", "line")
+
+    def __init__(self, line: int, column: int, index: int) -> None:
         self.line = line
         self.column = column
-        self.start = start
-        self.end = end
+        self.index = index
+
+
+class Node:
+    """Anything in the file, with the points where it begins and ends."""
+
+    __slots__ = ("begin", "finish", "source")
+
+    def __init__(self, source: Source, begin: Spot, finish: Spot) -> None:
+        self.source = source
+        self.begin = begin
+        self.finish = finish
+
+    @property
+    def line(self) -> int:
+        """Its line, counted from 1."""
+        return self.begin.line + 1
+
+    @property
+    def start(self) -> int:
+        """Index of its first character in the text."""
+        return self.begin.index + self.source.shift
+
+    @property
+    def end(self) -> int:
+        """Index behind its last character in the text."""
+        return self.finish.index + self.source.shift
 
     @property
     def place(self) -> Place:
         """Where it stands."""
-        return Place(self.file, self.line, self.column, self.start, self.end)
+        begin, source = self.begin, self.source
+        shift = source.shift
+        return Place(source.file, begin.line + 1, begin.column + 1, begin.index + shift, self.finish.index + shift)
 
 
 class Scalar(Node):
     """A piece of text. style: "plain", "quoted" or "block"."""
 
     __slots__ = ("style", "text")
-    text: str
-    style: str
+
+    def __init__(self, source: Source, begin: Spot, finish: Spot, text: str) -> None:
+        self.source = source
+        self.begin = begin
+        self.finish = finish
+        self.text = text
+        self.style = "plain"
 
 
 class Mapping(Node):
@@ -54,9 +95,9 @@ class Broken(Node):
     __slots__ = ()
 
 
-def spot(node: Node) -> tuple[str, int, int, int, int]:
-    """The stretch of a node, to make another at the same place."""
-    return node.file, node.line, node.column, node.start, node.end
+def broken(first: Node, last: Node) -> Broken:
+    """A value that was reported already, from the beginning of one node to the end of another."""
+    return Broken(first.source, first.begin, last.finish)
 
 
 def is_empty(node: Node) -> bool:

@@ -3,8 +3,7 @@
 import re
 
 from .guess import quoted
-from .nodes import Broken, Node, Scalar, is_empty
-from .place import Place
+from .nodes import Node, Scalar, broken
 from .problems import Problem
 
 Entries = dict[str, tuple[Scalar, Node]]
@@ -20,28 +19,26 @@ def paired(keys: list[Node], values: list[Node], style: str, text: str) -> tuple
     for key, value in zip(keys, values, strict=True):
         if not isinstance(key, Scalar):
             continue
-        name = " ".join(key.text.split()) if " " in key.text else key.text
-        if style == "flow" and is_empty(value):
+        name = key.text
+        if "  " in name or not name.isprintable():
+            name = " ".join(name.split())
+        if style == "flow" and value.__class__ is Scalar and not value.text and value.style == "plain":
             before = entries.get(previous)
             torn = _torn(key, before, text) if before is not None else None
             if torn is not None and before is not None:
                 problems.append(torn)
-                entries[previous] = (before[0], _broken(before[1], key))
+                entries[previous] = (before[0], broken(before[1], key))
                 continue
             found = re.fullmatch(_NO_SPACE, key.text)
             if found and key.style == "plain":
                 problems.append(_no_space(key, found[1], found[2]))
-                name, value = found[1], _broken(key, value)
+                name, value = found[1], broken(key, value)
         if name in entries:
             problems.append(_twice(key, entries[name][0]))
         else:
             entries[name] = (key, value)
             previous = name
     return entries, problems
-
-
-def _broken(first: Node, last: Node) -> Broken:
-    return Broken(first.file, first.line, first.column, first.start, last.end)
 
 
 def _twice(key: Scalar, first: Scalar) -> Problem:
@@ -63,7 +60,7 @@ def _torn(key: Scalar, before: tuple[Scalar, Node], text: str) -> Problem | None
     label, old = before[0].text, before[1]
     if not isinstance(old, Scalar) or not old.text:
         return None
-    place = Place(old.file, old.line, old.column, old.start, key.end)
+    place = broken(old, key).place
     if re.match(_CLOCK, old.text) and re.match(_CLOCK, key.text):
         return Problem(
             place,

@@ -55,7 +55,10 @@ class OpenCircuit:
 
 @record(frozen=True)
 class LaidAs:
-    """How a run is laid: method as the ampacity tables name it, and loaded circuits side by side."""
+    """How a run is laid: method as the ampacity tables name it, and loaded circuits side by side.
+
+    `circuits` counts all that lie together, this run included: `in trunking with 5` is this run and four more.
+    """
 
     method: str  # "free air" | "clipped" | "in conduit" | "in trunking" | "bundled"
     circuits: int = 1

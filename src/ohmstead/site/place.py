@@ -1,10 +1,9 @@
 """Where a value stands in the file and how it came to be known."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A stretch of the site file: 1-based line and column, 0-based character indexes.
 
     Line 0 means the file as a whole, when nothing in it can be pointed at.
@@ -20,8 +19,7 @@ class Place:
         return f"{self.file}, line {self.line}" if self.line else self.file
 
 
-@dataclass(frozen=True, slots=True)
-class Origin:
+class Origin(NamedTuple):
     """How a value came to be known.
 
     how: "stated" (the builder wrote it), "table" (looked up; note names the source), "assumed"

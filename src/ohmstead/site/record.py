@@ -19,6 +19,9 @@ else:
 
         def finish(cls: type) -> type:
             cls = dataclass(init=False, repr=False, eq=False)(cls)
+            cls.__record_defaults__ = {
+                name: field.default for name, field in cls.__dataclass_fields__.items() if field.default is not MISSING
+            }
             cls.__init__ = _init
             cls.__repr__ = _repr
             cls.__eq__ = _eq
@@ -31,25 +34,23 @@ else:
 
 
 def _init(self: Any, *given: Any, **named: Any) -> None:
-    fields = self.__dataclass_fields__
-    if len(given) > len(fields):
-        raise TypeError(f"{type(self).__name__} takes {len(fields)} values, not {len(given)}")
+    fields, defaults = self.__dataclass_fields__, self.__record_defaults__
+    if given:
+        by_place = dict(zip(fields, given, strict=False))
+        if len(given) > len(fields) or not named.keys().isdisjoint(by_place):
+            raise TypeError(f"{type(self).__name__} got too many values, or one of them twice")
+        named |= by_place
+    if not named.keys() <= fields.keys():
+        raise TypeError(f"{type(self).__name__} has no {', '.join(named.keys() - fields.keys())}")
     values = self.__dict__
-    values.update(zip(fields, given, strict=False))
-    for name, value in named.items():
-        if name not in fields or name in values:
-            raise TypeError(f"{type(self).__name__} got {name} twice, or has no such field")
-        values[name] = value
+    values.update(defaults)
+    values.update(named)
     if len(values) < len(fields):
-        for name, field in fields.items():
-            if name in values:
-                continue
-            if field.default is not MISSING:
-                values[name] = field.default
-            elif field.default_factory is not MISSING:
-                values[name] = field.default_factory()
-            else:
+        for name in fields.keys() - values.keys():
+            if fields[name].default_factory is MISSING:
+                values.clear()
                 raise TypeError(f"{type(self).__name__} lacks {name}")
+            values[name] = fields[name].default_factory()
 
 
 def _values(thing: Any) -> tuple[Any, ...]:

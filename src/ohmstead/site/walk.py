@@ -4,7 +4,7 @@ from .drafts import Draft, Reading, section
 from .guess import did_you_mean, listed, nearest, quoted
 from .kinds import KINDS, Part
 from .model import About, Acceptance, Battery, Run, Zone
-from .nodes import Mapping, Node, Scalar, Sequence, is_empty, items_of, text_of
+from .nodes import Mapping, Node, Scalar, Sequence, Source, Spot, broken, is_empty, items_of, text_of
 from .place import Place
 from .plans import plan
 from .problems import Refusal
@@ -61,7 +61,7 @@ def _filled(reading: Reading, draft: Draft, example: str, apart: tuple[str, ...]
 def _about(node: Node | None, reading: Reading) -> Draft:
     written = node is not None and not is_empty(node)
     if node is None or not written:
-        node = Mapping(reading.file, 1, 1, 0, 0)
+        node = Mapping(Source(reading.file, 0), Spot(0, 0, 0), Spot(0, 0, 0))
         node.entries, node.style = {}, "block"
     return reading.draft(Draft(About, "site", "section site", node.place, node), _SITE)
 
@@ -167,6 +167,6 @@ def _head(node: Node) -> Place:
     """The first entry of a row: pointing at a whole row in braces would underline everything."""
     if isinstance(node, Mapping) and node.entries:
         key, value = next(iter(node.entries.values()))
-        end = value.end if value.line == key.line and not isinstance(value, Mapping | Sequence) else key.end
-        return Place(key.file, key.line, key.column, key.start, end)
+        is_short = value.line == key.line and not isinstance(value, Mapping | Sequence)
+        return broken(key, value if is_short else key).place
     return node.place
