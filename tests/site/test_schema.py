@@ -21,6 +21,7 @@ from ohmstead.site.schema import site_schema
 
 HERE = Path(__file__).parent
 COMMITTED = HERE.parents[1] / "docs" / "site-file.schema.json"
+EXAMPLES = HERE.parents[1] / "examples"
 FULL = (HERE / "full.yaml").read_text(encoding="utf-8")
 
 
@@ -129,3 +130,8 @@ def test_every_example_is_good_in_its_place(cls: type) -> None:
         root, _ = compose(f"{{{key}: {example(entry.field)}}}", "site.yaml")
         assert isinstance(root, Mapping)
         entry.read(root.entries[key][1], key, entry.field)
+
+
+@pytest.mark.parametrize("file", sorted(EXAMPLES.rglob("*.yaml")), ids=lambda file: file.name)
+def test_the_example_sites_pass(file: Path) -> None:
+    assert faults(file.read_text(encoding="utf-8")) == []
