@@ -78,7 +78,7 @@ def test_listings_hold_every_row(capsys, what):
 
 def test_runs_show_both_lengths_in_words(capsys):
     _, out, _ = run(capsys, "list", CABIN, "runs")
-    assert "5 m (16.4 ft) one way, 10 m (32.8 ft) out and back" in out
+    assert "5 m (16 ft) one way, 10 m (33 ft) out and back" in out
 
 
 def test_a_case_can_be_replayed_alone(capsys):

@@ -29,7 +29,7 @@ def test_fault_currents_add_up_along_the_way():
     assert end.current_a == pytest.approx(12.0 / 0.030, rel=1e-6)
     assert end.branch_a == pytest.approx((400.0, 400.0), rel=1e-6)
     assert end.source_a == pytest.approx((400.0,), rel=1e-6)
-    assert end.seen_ohm == pytest.approx(0.030, rel=1e-6)
+    assert end.ohm == pytest.approx(0.030, rel=1e-6)
 
 
 def test_two_batteries_in_parallel_add():

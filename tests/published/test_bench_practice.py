@@ -12,7 +12,7 @@ from ohmstead import study
 SITE = """ohmstead: 1
 zones: {{room: {{air: 18..22 °C}}}}
 battery:
-  bank: {{chemistry: LFP, cells: 4, capacity: 100 Ah, open circuit: {{full: 13.4 V, nominal: 12.8 V, cut-off: 10.8 V}}, zone: room}}
+  bank: {{chemistry: LFP, cells: 4, capacity: 100 Ah, resistance: 5 mΩ, open circuit: {{full: 13.4 V, nominal: 12.8 V, cut-off: 10.8 V}}, zone: room}}
 parts:
   block: {{kind: distribution, ways: 4, total: 60 A, per way: 20 A, zone: room}}
   supply 19: {{kind: converter, type: boost, input: 9..16 V, output: 19 V ± 1.5 %, rating: 120 W, idle: 11 mA at 12.8 V,
@@ -101,8 +101,8 @@ def test_5_a_is_right_for_what_was_measured():
 def test_5_a_is_wrong_for_what_the_computer_may_take_at_low_battery():
     found = bench(RATED, "5 A blade")
     assert "fuse-overloaded" in fuse_rules(found)
-    # 19 V x 4.7 A through a converter of 0.91 from a battery at 10.8 V: 9.1 A
-    assert way_a(found, "full", "low") == pytest.approx(19 * 4.7 / 0.91 / 10.8, rel=0.05)
+    # By hand: 19 V x 4.7 A and 0.8 W in its cable, through a converter of 0.91, at 10.8 V less some 0.15 V: 9.3 A
+    assert way_a(found, "full", "low") == pytest.approx((19 * 4.7 + 0.8) / 0.91 / 10.65, rel=0.02)
 
 
 def test_10_a_still_carries_too_much_for_hours_and_15_a_does_not():

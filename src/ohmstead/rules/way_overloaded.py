@@ -1,5 +1,4 @@
-"""One way of a fuse block that carries more than it is made for melts its holder while the fuse "
-"stays whole."""
+"""A way of a fuse block that carries more than it is made for melts its holder while the fuse stays whole."""
 
 from collections.abc import Iterator
 
