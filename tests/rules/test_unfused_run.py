@@ -67,3 +67,16 @@ def test_a_charger_lead_is_fed_by_the_battery_at_its_other_end():
     )
     (finding,) = said(trial, "unfused-run")
     assert finding.subject == "sun -> bank" and "of bank" in finding.mend
+
+
+def test_a_fuse_still_to_be_chosen_is_no_missing_fuse():
+    runs = [
+        "from: bank, to: bar, length: 3 m, wire: 6 mm2, fuse: choose",
+        "from: bar, to: lamp, length: 2 m, wire: 1.5 mm2",
+    ]
+    assert not said(site(runs, "bar: {kind: busbar}"), "unfused-run", "fuse-over-cable", "fuse-too-far")
+    runs = [
+        "from: bank, to: bar, length: 3 m, wire: 16 mm2, fuse: 60 A class T",
+        "from: bar, to: lamp, length: 2 m, wire: 1.5 mm2, fuse: choose",
+    ]
+    assert not said(site(runs, "bar: {kind: busbar}"), "unfused-run", "fuse-over-cable", "fault-not-cleared")

@@ -7,7 +7,7 @@ from ..parts.fuse import Fuse, with_rating
 from ..parts.wire import Wire
 from ..wiring.adiabatic import withstand_a2s
 from ..wiring.fuse_time import continuous_a, melting_window_s, opens_within
-from .coverage import limited, over_cable, share_through
+from .coverage import fuse_left_open, limited, over_cable, share_through
 from .remedy import drop_ohm, thicker_wires
 from .views import Evidence, FuseView, RunView
 
@@ -44,7 +44,7 @@ def faulted(evidence: Evidence) -> Iterator[RunView]:
     for view in evidence.runs:
         if view.guard is None or view.fault_far is None or view.run.wires == "negative" or limited(view):
             continue
-        if over_cable(evidence, view) is None:
+        if over_cable(evidence, view) is None and not fuse_left_open(evidence, view):
             yield view
 
 

@@ -90,10 +90,22 @@ def wire_for_fuse(view: RunView, rating_a: float, rules: str) -> Wire | None:
 
 def over_cable(evidence: Evidence, view: RunView) -> Allowed | None:
     """What the rules allow, when what guards a run is above it; else None."""
-    if view.guard is None or limited(view):
+    if view.guard is None or limited(view) or fuse_left_open(evidence, view):
         return None
     allowed = allowed_fuse(view, evidence.rules)
     return allowed if allowed is not None and guarding_a(evidence, view) > allowed.rating_a else None
+
+
+def fuse_left_open(evidence: Evidence, view: RunView) -> bool:
+    """True when a fuse that is still to be chosen stands in a run or between it and its guard."""
+    if view.run.origin_of("fuse") == "choose":
+        return True
+    for name in view.upstream:
+        if view.guard is not None and view.guard.run in (view.name, name):
+            return False
+        if evidence.run(name).run.origin_of("fuse") == "choose":
+            return True
+    return False
 
 
 def guarding_a(evidence: Evidence, view: RunView) -> float:

@@ -74,6 +74,8 @@ def _bare_stretch(evidence: Evidence, view: RunView) -> tuple[str, float]:
 def _told_elsewhere(evidence: Evidence, view: RunView) -> bool:
     """True when a run before this one is by itself too long without a fuse: unfused-run speaks of it."""
     earlier = [evidence.run(name) for name in view.upstream]
+    if any(run.run.origin_of("fuse") == "choose" for run in earlier):
+        return True  # not chosen yet: nothing to measure from
     if any(run.own_fuse is not None for run in earlier):
         return False
     return any(run.run.length_m > reach_of(run, evidence.rules).limit_m for run in earlier)

@@ -7,6 +7,7 @@ from ..evidence.coverage import (
     allowed_fuse,
     chains,
     from_battery,
+    fuse_left_open,
     limited,
     near_part,
     others,
@@ -39,7 +40,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     bare = [
         view for view in evidence.runs if view.guard is None and view.fed_kind in ("converter", "charger")
     ]
-    for head, *behind in chains(view for view in bare if not limited(view)):
+    failing = [view for view in bare if not limited(view) and not fuse_left_open(evidence, view)]
+    for head, *behind in chains(failing):
         yield from _from_limited(evidence, min((head, *behind), key=_ampacity_a))
 
 
@@ -50,8 +52,10 @@ def _from_batteries(evidence: Evidence) -> Iterator[Finding]:
     for view in sorted(bare.values(), key=lambda view: len(view.upstream)):
         if blamed.intersection(view.upstream) or limited(view) or view.fault_near is None:
             continue
+        if fuse_left_open(evidence, view):
+            continue
         behind = [evidence.run(name) for name in view.downstream]
-        fused_behind = any(run.own_fuse is not None for run in behind)
+        fused_behind = any(run.own_fuse is not None or fuse_left_open(evidence, run) for run in behind)
         if fused_behind and view.run.length_m <= reach_of(view, evidence.rules).limit_m:
             continue
         blamed.add(view.name)

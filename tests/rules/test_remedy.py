@@ -1,0 +1,63 @@
+"""The next size that works is the next size, in the builder's own system, and it works."""
+
+import pytest
+
+from ohmstead.evidence import remedy
+from ohmstead.evidence.coverage import others
+from ohmstead.parts.fuse import read_fuse
+from ohmstead.parts.wire import read_wire
+from rules.small_site import site
+
+
+def view(wire, fuse="10 A blade"):
+    return site([f"from: bank, to: lamp, length: 4 m, wire: {wire}, laid: clipped, fuse: {fuse}"]).evidence.runs[0]
+
+
+@pytest.mark.parametrize(
+    ("wire", "system"), [("1.5 mm2", "mm2"), ("16 AWG", "AWG"), ("16 gauge SAE", "SAE"), ("1.5 mm2 vehicle", "vehicle")]
+)
+def test_wires_stay_in_their_system_and_one_size_thinner_would_not_do(wire, system):
+    run = view(wire)
+    found = remedy.smallest_wire_for_current(run, 40.0, "IEC")
+    sizes = list(remedy.thicker_wires(run.wire))
+    assert found.system == system and remedy.carries_a(run, found, "IEC") >= 40.0
+    thinner = sizes[: sizes.index(found)]
+    assert all(remedy.carries_a(run, size, "IEC") < 40.0 for size in thinner)
+
+
+def test_a_mended_wire_loses_what_the_whole_program_then_finds():
+    run = view("1.5 mm2")
+    found = remedy.smallest_wire_for_drop(run, 5.0, 0.25)
+    assert remedy.drop_ohm(run, found) * 5.0 <= 0.25
+    assert remedy.drop_ohm(run, found) == pytest.approx(view(found.size).loop_hot_ohm, rel=0.01)
+
+
+def test_what_decides_is_told():
+    run = view("1.5 mm2")
+    assert remedy.smallest_wire(run, 40.0, 4.0, "IEC").decided_by == "current"
+    assert remedy.smallest_wire(run, 10.0, 0.2, "IEC").decided_by == "voltage drop"
+
+
+@pytest.mark.parametrize(("limit_a", "text"), [(19.5, "15 A blade"), (15.0, "15 A blade"), (0.5, None)])
+def test_the_largest_fuse_is_a_made_size_not_above_the_limit(limit_a, text):
+    fuse = remedy.largest_fuse_under(view("1.5 mm2", "30 A blade"), limit_a)
+    assert (fuse and str(fuse)) == text
+
+
+def test_fuses_that_are_not_made_are_not_named():
+    assert remedy.next_fuse_over(read_fuse("10 A blade"), 12.0).rating_a == 15
+    assert remedy.next_fuse_over(read_fuse("10 A blade"), 41.0) is None
+    better = remedy.breaking_fuse(read_fuse("10 A blade"), 56.8, 6000.0)
+    assert better.family.breaking_capacity_a(56.8, better.rating_a) >= 6000 and better.rating_a == 10
+
+
+def test_a_wire_is_named_in_both_systems():
+    assert remedy.wire_words(read_wire("4 mm2")) == "4 mm² (11 AWG)"
+    assert remedy.wire_words(read_wire("10 AWG")) == "10 AWG (5.26 mm²)"
+
+
+def test_long_lists_are_cut():
+    assert others([]) == ""
+    assert others(["a"]) == " (also a)"
+    assert others(["a", "b", "c", "d"]) == " (also a, b, c and d)"
+    assert others(["a", "b", "c", "d", "e"]) == " (also a, b, c and 2 more)"
