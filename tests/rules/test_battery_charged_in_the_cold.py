@@ -24,10 +24,13 @@ def found(bank="box", charger="hut", lamp="hut", chemistry="LFP", cells=4):
     return list(check(study.from_text(text, "ridge.yaml").evidence))
 
 
-@pytest.mark.parametrize(("bank", "charger", "lamp", "air_c"), [
-    ("box", "box", "hut", -9.0),  # a run within the zone tells it
-    ("yard", "yard", "yard", -20.0),
-])
+@pytest.mark.parametrize(
+    ("bank", "charger", "lamp", "air_c"),
+    [
+        ("box", "box", "hut", -9.0),  # a run within the zone tells it
+        ("yard", "yard", "yard", -20.0),
+    ],
+)
 def test_told_by_a_run_in_its_zone(bank, charger, lamp, air_c):
     (finding,) = found(bank, charger, lamp)
     assert finding.value == air_c

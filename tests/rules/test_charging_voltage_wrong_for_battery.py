@@ -24,19 +24,40 @@ def found(chemistry, cells, volts, more="", equalising=""):
 
 
 # common practice, no source: settings that chargers are sold with
-@pytest.mark.parametrize(("chemistry", "cells", "volts"), [
-    ("LFP", 4, 14.2), ("LFP", 4, 14.6), ("LFP", 8, 28.4), ("LFP", 16, 56.8), ("LFP", 4, 13.6), ("NMC", 7, 29.4),
-    ("NMC", 7, 28.7), ("lead AGM", 6, 14.4), ("lead AGM", 6, 13.6), ("lead flooded", 12, 28.8), ("lead flooded", 6, 14.7),
-])
+@pytest.mark.parametrize(
+    ("chemistry", "cells", "volts"),
+    [
+        ("LFP", 4, 14.2),
+        ("LFP", 4, 14.6),
+        ("LFP", 8, 28.4),
+        ("LFP", 16, 56.8),
+        ("LFP", 4, 13.6),
+        ("NMC", 7, 29.4),
+        ("NMC", 7, 28.7),
+        ("lead AGM", 6, 14.4),
+        ("lead AGM", 6, 13.6),
+        ("lead flooded", 12, 28.8),
+        ("lead flooded", 6, 14.7),
+    ],
+)
 def test_usual_settings_are_in_order(chemistry, cells, volts):
     assert found(chemistry, cells, volts) == []
 
 
-@pytest.mark.parametrize(("chemistry", "cells", "volts", "severity"), [
-    ("LFP", 4, 14.7, "tight"), ("LFP", 4, 15.5, "danger"), ("NMC", 7, 30.0, "danger"), ("lead AGM", 6, 14.7, "tight"),
-    ("lead AGM", 6, 15.2, "fails"),
-    ("NMC", 8, 29.2, "fails"), ("LFP", 8, 14.4, "fails"), ("LFP", 4, 13.1, "fails"), ("lead flooded", 6, 12.9, "fails"),
-])
+@pytest.mark.parametrize(
+    ("chemistry", "cells", "volts", "severity"),
+    [
+        ("LFP", 4, 14.7, "tight"),
+        ("LFP", 4, 15.5, "danger"),
+        ("NMC", 7, 30.0, "danger"),
+        ("lead AGM", 6, 14.7, "tight"),
+        ("lead AGM", 6, 15.2, "fails"),
+        ("NMC", 8, 29.2, "fails"),
+        ("LFP", 8, 14.4, "fails"),
+        ("LFP", 4, 13.1, "fails"),
+        ("lead flooded", 6, 12.9, "fails"),
+    ],
+)
 def test_wrong_settings_are_found(chemistry, cells, volts, severity):
     (finding,) = found(chemistry, cells, volts)
     assert finding.severity == severity

@@ -69,9 +69,7 @@ def banks(evidence: Evidence) -> Iterator[Bank]:
         names = {view.name for view in members}
         others = {view.name for view in evidence.batteries} - names
         opening = tuple(
-            view
-            for view in evidence.disconnects
-            if _in(view.name) in either and view.part.senses not in others
+            view for view in evidence.disconnects if _in(view.name) in either and view.part.senses not in others
         )
         still = [name for name in cutting if name not in {view.name for view in opening}]
         passing: set[str] = set()

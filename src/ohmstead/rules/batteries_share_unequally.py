@@ -63,7 +63,7 @@ def fair_shares(bank: Bank) -> Mapping[str, float]:
 
 
 def shared_badly(bank: Bank, view: BatteryView, total_a: float, limit_a: float) -> str:
-    """"yes" when a battery passes a limit that its fair share of the bank's current would keep, else "no"."""
+    """ "yes" when a battery passes a limit that its fair share of the bank's current would keep, else "no"."""
     shares, fair = shares_of(bank), fair_shares(bank)
     over = max((shares[name] / fair[name] - 1 for name in shares), default=0.0)
     return "yes" if over > TIGHT_FRACTION and total_a * fair[view.name] <= limit_a else "no"
