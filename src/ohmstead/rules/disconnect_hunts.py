@@ -13,8 +13,8 @@ LEAST_GAP_V, AT_V = 0.5, 12.0  # least gap at 12 V, in proportion above; common 
 RESERVE_FRACTION = 0.2  # of the rebound: batteries age, and their slow part is seldom known; common practice
 STEP_V = 0.1  # settings are given to a tenth of a volt
 HUNTS = Words(
-    "{subject} opens at {off}; without its load (up to {current}) the voltage at {sensed} springs back by "
-    "{value}, and it closes again after {limit}: {when}",
+    "{subject} opens at {off}; without its load (up to {current}) the voltage at {sensed} springs back by {value}, "
+    "and {limit} are enough to close it again: {when}",
     "{cure}",
 )
 CLOSE = Words(
