@@ -110,5 +110,5 @@ def test_least_conductor_in_small_craft(wire, sheathed, amps, fires):
 def test_open_choices_say_what_stands_in():
     choices = (("bank -> lamps", "wire", PLACE), ("bank -> lamps", "fuse", PLACE), ("x", "something", PLACE))
     wire, fuse, other = choice_left_open.check(supply(open_choices=choices))
-    assert "16 mm2 stands in" in wire.message and "no fuse is counted" in fuse.message
+    assert "16 mm2 stands in" in wire.message and "having none" in fuse.message
     assert wire.severity is Severity.TIGHT and "nothing is judged" in other.message

@@ -14,7 +14,7 @@ WORDS = Words(
 )
 MEANWHILE = {
     "wire": f"{PLACEHOLDER} stands in for it, and neither its load nor its protection is judged",
-    "fuse": "no fuse is counted there, and protection of this run is not judged",
+    "fuse": "until then the run counts as having none",
     "rating": "any load is let through, and its rating is not judged",
 }
 

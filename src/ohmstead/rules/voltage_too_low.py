@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator
 
-from ..evidence.drops import lossiest, thicker
+from ..evidence.drops import lossiest
 from ..evidence.feeding import converter_named
 from ..evidence.finding import Finding, Number, Severity, Source, Words
-from ..evidence.remedy import wire_words
+from ..evidence.remedy import smallest_wire_for_drop, wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import DeviceView, Evidence, RunView, Worst
+from ..parts.wire import Wire
 
 RULE = Rule("voltage-too-low", Source("common-practice", "input window on the device's own sheet"))
 # A joint or a reel this much above plan passes unnoticed; commissioning practice, no source.
@@ -41,18 +42,18 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         if met.value >= view.low_v + reserve_v:
             continue
         below = met.value < view.low_v
-        gain_v = view.low_v + reserve_v - met.value
+        source_low_v = runs[0].source_low.value if runs else met.value
         yield RULE.find(
             Severity.FAILS if below else Severity.TIGHT,
             Subject(view.name, view.place, met.case),
             WORDS if below else CLOSE,
             Measure(met.value, view.low_v, "voltage", "least"),
             numbers={
-                "lost": Number(view.path_drop.value, "voltage"),
-                "source_low": Number(runs[0].source_low.value if runs else met.value, "voltage"),
+                "lost": Number(max(view.path_drop.value, source_low_v - met.value), "voltage"),
+                "source_low": Number(source_low_v, "voltage"),
                 "unnoticed": Number(UNNOTICED_FRACTION, "share", "assumed"),
             },
-            texts={"source": view.fed_by, "cure": _cure(view, runs, gain_v)},
+            texts={"source": view.fed_by, "cure": _cure(view, runs, view.low_v)},
         )
 
 
@@ -77,16 +78,31 @@ def _collapses(evidence: Evidence, view: DeviceView) -> bool:
     return margin is not None and margin.factor < 1 and margin.element == view.name
 
 
-def _cure(view: DeviceView, runs: tuple[RunView, ...], gain_v: float) -> str:
+def _cure(view: DeviceView, runs: tuple[RunView, ...], low_v: float) -> str:
     """What brings enough voltage to the device."""
-    needed = Number(view.low_v or 0.0, "voltage")
-    if not runs or runs[0].source_low.value <= (view.low_v or 0.0):
+    needed = Number(low_v, "voltage")
+    if not runs or runs[0].source_low.value <= low_v:
         if runs and runs[0].fed_kind == "converter":
             return f"no wire helps: set {view.fed_by} higher, or take a device that works below {needed}"
         return (f"no wire helps, the battery itself falls that low: feed it through a converter that holds "
                 f"its voltage, let the disconnect open above {needed}, or take a device that works from less")
-    found = thicker(runs, gain_v, "start-up")
+    found = _wire(view, runs, low_v)
     if found is not None:
         return f"lay {wire_words(found[1])} or thicker in {found[0].name}"
     worst = lossiest(runs).name
     return f"shorten or thicken the whole way, above all {worst}, or put a converter near the device"
+
+
+def _wire(view: DeviceView, runs: tuple[RunView, ...], low_v: float) -> tuple[RunView, Wire] | None:
+    """The run, and the wire for it, with which the device keeps its least voltage at its largest draw."""
+    draw_w = max((draw.power_w.high for draw in view.device.draws), default=0.0)
+    own_a, own_now_a = draw_w / low_v, runs[-1].current.value
+    amps = {run.name: own_a + max(0.0, run.current.value - own_now_a) for run in runs}
+    losses = {run.name: run.loop_hot_ohm * amps[run.name] for run in runs}
+    available_v = (runs[0].source_low.value - low_v) / (1 + UNNOTICED_FRACTION)
+    for run in sorted(runs, key=lambda run: losses[run.name], reverse=True):
+        allowed_v = available_v - sum(losses.values()) + losses[run.name]
+        wire = smallest_wire_for_drop(run, amps[run.name], allowed_v) if allowed_v > 0 else None
+        if wire is not None:
+            return run, wire
+    return None
