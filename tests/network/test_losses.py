@@ -1,32 +1,35 @@
-"""The loss parabola of a converter."""
+"""The loss curve of a converter."""
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from ohmstead.network.losses import fit_losses
+from ohmstead.network.losses import loss_curve
+
+SHARES = (0.1, 0.5, 1.0)
 
 
-@given(st.floats(10, 500), st.lists(st.floats(0.7, 0.98), min_size=3, max_size=3))
-def test_three_points_are_met_exactly(rating, shares):
-    points = tuple(zip((0.1, 0.5, 1.0), shares, strict=True))
-    fit = fit_losses(rating, points, None)
-    for share, efficiency in points:
-        power = share * rating
-        assert power / (power + fit.lost_w(power)) == pytest.approx(efficiency, rel=1e-9)
+def efficiency(curve, power):
+    return power / (power + curve.lost_w(power))
 
 
-@given(st.floats(10, 500), st.floats(0.75, 0.97), st.floats(0.05, 0.5))
-def test_one_point_and_the_idle_draw_are_met_exactly(rating, efficiency, idle):
-    fit = fit_losses(rating, ((0.5, efficiency),), idle)
-    power = rating / 2
-    loss = power * (1 / efficiency - 1)
-    assert fit.lost_w(0.0) == idle
-    assert fit.lost_w(power) == pytest.approx(max(loss, idle))
-    assert fit.per_w >= 0
+@given(st.floats(10, 500), st.lists(st.floats(0.7, 0.98), min_size=3, max_size=3), st.one_of(st.none(), st.floats(0.01, 1)))
+def test_stated_points_are_met_exactly(rating, stated, idle):
+    curve = loss_curve(rating, tuple(zip(SHARES, stated, strict=True)), idle)
+    for share, eta in zip(SHARES, stated, strict=True):
+        assert efficiency(curve, share * rating) == pytest.approx(eta, rel=1e-9)
+    if idle is not None:
+        assert curve.lost_w(0.0) == curve.idle_w == idle
 
 
-def test_no_loss_shrinks_with_load():
-    fit = fit_losses(100.0, ((0.1, 0.9), (1.0, 0.97)), 0.3)
-    assert fit.fraction >= 0
-    assert fit.per_w >= 0
+@given(st.floats(10, 500), st.floats(0.75, 0.97), st.floats(0.05, 0.5), st.floats(0.0, 1.3))
+def test_idle_and_share_give_back_the_loss(rating, eta, idle, load):
+    curve = loss_curve(rating, ((0.5, eta),), idle)
+    power = load * rating
+    rebuilt = curve.idle_w + curve.fraction_at(power) * power
+    assert rebuilt == pytest.approx(max(curve.lost_w(power), curve.idle_w))
+
+
+def test_without_idle_or_three_points_a_part_of_the_least_loss_stands_in():
+    curve = loss_curve(100.0, ((0.1, 0.9), (1.0, 0.95)), None)
+    assert 0 < curve.idle_w < 10 * (1 / 0.9 - 1)

@@ -6,7 +6,7 @@ hand beforehand: coefficients, and efficiencies between the points.
 
 import pytest
 
-from ohmstead.network.losses import fit_losses
+from ohmstead.network.losses import loss_curve
 
 ROWS = [
     ((0.80, 0.92, 0.90), (0.02533, -0.01318, 0.09897), {0.05: 66.7, 0.2: 88.2, 0.25: 89.9, 0.75: 91.3}),
@@ -17,7 +17,7 @@ ROWS = [
 
 @pytest.mark.parametrize(("triple", "coefficients", "between"), ROWS)
 def test_coefficients_and_points_between(outside, triple, coefficients, between):
-    fit = fit_losses(1.0, tuple(zip((0.1, 0.5, 1.0), triple, strict=True)), None)
+    fit = loss_curve(1.0, tuple(zip((0.1, 0.5, 1.0), triple, strict=True)), None).parabola
     found = (fit.idle_w, fit.fraction, fit.per_w)
     worst = max(abs(a - b) for a, b in zip(found, coefficients, strict=True))
     outside(source="common-practice", place="loss parabola worked by hand", read="from memory",

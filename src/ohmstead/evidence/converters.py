@@ -2,10 +2,11 @@
 
 from ..network.cases import Case
 from ..network.corner import corner_of
+from ..network.demand import drawn_w
 from ..network.elements import OperatingPoint
 from ..network.operate import Operation
 from ..network.thevenin import faults_at
-from ..site.kinds import Converter, Device
+from ..site.kinds import Converter
 from .chain import Chain
 from .devices import case_point, earlier
 from .tally import NOTHING, Tally
@@ -77,18 +78,9 @@ def _asked(operation: Operation, chain: Chain, tally: Tally, name: str) -> tuple
 
     def wanted(case: Case, point: OperatingPoint) -> float:
         delivered = point.converter_out_a[index] * operation.voltage_v(point, f"{name} out")
-        return max(delivered, sum(_power(operation, case, device) for device in devices))
+        return max(delivered, sum(drawn_w(operation.site.parts[name], case) for name in devices))
 
     lasting = [Worst(wanted(case, point), case.name) for case, point in tally.lasting()]
     every = [Worst(wanted(case, point), case.name) for case, point in tally.pairs]
     most = [max(found, key=lambda worst: worst.value, default=NOTHING) for found in (lasting, every)]
     return most[0], most[1]
-
-
-def _power(operation: Operation, case: Case, name: str) -> float:
-    device = operation.site.parts[name]
-    assert isinstance(device, Device)
-    draw = next((d for d in device.draws if d.state == case.states.get(name)), None)
-    if draw is None:
-        return 0.0
-    return draw.power_w.low if case.kind == "idle" else draw.power_w.high

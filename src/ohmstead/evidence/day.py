@@ -43,11 +43,11 @@ def _device(device: Device) -> tuple[float, float]:
 
 
 def _gross(operation: Operation, chain: Chain, name: str) -> float:
-    """Battery energy for one unit at the part: the load-dependent losses of the converters above it."""
+    """Battery energy for one unit at the part: the load-dependent losses of the converters above it at half load."""
     gain = 1.0
     for source in chain.sources_above(name):
         losses = operation.known.losses.get(source)
         if losses is not None:
-            rating = getattr(operation.site.parts[source], "rating_w", None) or 0.0
-            gain *= 1 + max(0.0, losses.fraction + losses.per_w * rating / 2)
+            rating = getattr(operation.site.parts[source], "rating_w", None) or 1.0
+            gain *= 1 + losses.fraction_at(rating / 2)
     return gain

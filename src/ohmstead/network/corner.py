@@ -9,7 +9,8 @@ from .battery import BatteryFigures, figures_of
 from .cases import Case
 from .compile import Circuit
 from .elements import OPEN_OHM, ConverterState, Corner, FeedState, LoadState
-from .losses import Losses, fit_losses
+from .demand import demand_w, drawn_w
+from .losses import Losses, loss_curve
 
 THROUGH_OHM = 1e-3  # an Ethernet source that passes its input to its ports: trace and switch, no source
 HOLDS_HIGH = ("full", "charging", "equalising", "bulk")  # cases in which set voltages stand high
@@ -33,28 +34,30 @@ def figures(circuit: Circuit) -> Figures:
         if isinstance(part, Converter):
             losses[name] = converter_losses(part)
         elif isinstance(part, EthernetSource) and part.output_v is not None:
-            losses[name] = Losses(0.0, 1 / part.efficiency - 1, 0.0)
+            losses[name] = loss_curve(1.0, ((1.0, part.efficiency),), 0.0)
     return Figures(circuit, figures_of(circuit.site, circuit.map), losses)
 
 
 def converter_losses(part: Converter) -> Losses:
-    """Loss parabola of a converter from its idle draw and efficiency points."""
+    """Loss curve of a converter from its idle draw and efficiency points."""
     rating = part.rating_w or (part.limit_a or 0.0) * part.output_v.nominal or PLACEHOLDER_W
     stated = part.origin.get("idle")
     idle = part.idle.power_w if stated is None or stated.how == "stated" or len(part.efficiency) < 3 else None
-    return fit_losses(rating, part.efficiency, idle)
+    return loss_curve(rating, part.efficiency, idle)
 
 
 def corner_of(known: Figures, case: Case, rise_k: Mapping[int, float]) -> Corner:
     """The numbers of one case. `rise_k` is how much each run's copper is above its air when hot. [K]"""
     circuit, site = known.circuit, known.circuit.site
+    wanted = demand_w(circuit, known.losses, case)
     return Corner(
         case.name,
         _branches(circuit, case.temperature, rise_k),
         tuple(known.batteries[s.name].source_v(case.battery) for s in circuit.network.sources),
         tuple(_battery_ohm(known.batteries[s.name], case.temperature) for s in circuit.network.sources),
         tuple(load_state(site.parts[load.name], case, system_v(known)) for load in circuit.network.loads),
-        tuple(converter_state(site.parts[c.name], known.losses[c.name], case) for c in circuit.network.converters),
+        tuple(converter_state(site.parts[c.name], known.losses[c.name], case, wanted.get(c.name, 0.0))
+              for c in circuit.network.converters),
         tuple(feed_state(site.parts[f.name], case) for f in circuit.network.feeds),
     )
 
@@ -118,18 +121,13 @@ def load_state(part: object, case: Case, reference_v: float) -> LoadState:
     """A load in a case: a device by its state, a disconnect or Ethernet source by its own use."""
     if isinstance(part, Device):
         return _device(part, case, reference_v)
-    own = part.own_w if isinstance(part, Disconnect | EthernetSource) else 0.0
-    if isinstance(part, EthernetSource) and case.kind == "all start" and part.start_w is not None:
-        own = part.start_w
-    return LoadState(own, floor_v=max(1.0, 0.3 * reference_v))
+    return LoadState(drawn_w(part, case), floor_v=max(1.0, 0.3 * reference_v))
 
 
 def _device(part: Device, case: Case, reference_v: float) -> LoadState:
-    state = case.states.get(part.name)
-    draw = next((d for d in part.draws if d.state == state), None)
-    if draw is None:
+    power = drawn_w(part, case)
+    if power <= 0.0:
         return LoadState(0.0)
-    power = draw.power_w.low if case.kind == "idle" else draw.power_w.high
     window = part.input_v
     nominal = window.nominal if window else reference_v
     cutoff = part.cutoff_v if part.cutoff_v is not None else (window.low if window else _cutoff(part, reference_v))
@@ -145,17 +143,20 @@ def _cutoff(part: Device, reference_v: float) -> float:
     return POWERED_OFF_V if part.over == "ethernet" else 0.4 * reference_v
 
 
-def converter_state(part: object, losses: Losses, case: Case) -> ConverterState:
-    """A converter in a case; its set voltage stands low with a low battery, high otherwise."""
+def converter_state(part: object, losses: Losses, case: Case, wanted_w: float) -> ConverterState:
+    """A converter in a case; its set voltage stands low with a low battery, high otherwise.
+
+    `wanted_w` is the output asked for, at which its loss is taken from the curve. [W]
+    """
     assert isinstance(part, Converter | EthernetSource)
     output = part.output_v or Span(0.0, 0.0, 0.0)
     set_v = output.high if case.battery in HOLDS_HIGH else output.low
+    fraction = losses.fraction_at(wanted_w)
     if isinstance(part, EthernetSource):
         limit = part.budget_w / output.nominal * 1.1 if part.budget_w else float("inf")
-        return ConverterState(set_v, 5e-3, 0.0, losses.fraction, 0.0, limit, part.input_v.low)
+        return ConverterState(set_v, 5e-3, losses.idle_w, fraction, 0.0, limit, part.input_v.low)
     lockout = part.lockout.off_v if part.lockout else part.input_v.low
-    return ConverterState(set_v, 5e-3, losses.idle_w, losses.fraction, losses.per_w,
-                          part.limit_a or float("inf"), lockout)
+    return ConverterState(set_v, 5e-3, losses.idle_w, fraction, 0.0, part.limit_a or float("inf"), lockout)
 
 
 def feed_state(part: object, case: Case) -> FeedState:

@@ -1,10 +1,13 @@
-"""What a converter loses: idle, proportional and square parts, fitted to what the builder knows."""
+"""What a converter loses: a curve through what the builder knows, and the part of it that a case needs."""
 
 from dataclasses import dataclass
 
+SHARE_OF_LEAST = 0.3  # no-load loss where neither idle draw nor three points are known, of the least known loss
+Point = tuple[float, float]
+
 
 @dataclass(frozen=True, slots=True)
-class Losses:
+class Parabola:
     """Loss = a + b·P + c·P², P the output power. [W, 1, 1/W]"""
 
     idle_w: float
@@ -16,56 +19,80 @@ class Losses:
         return self.idle_w + self.fraction * output_w + self.per_w * output_w * output_w
 
 
-def fit_losses(rating_w: float, points: tuple[tuple[float, float], ...], idle_w: float | None) -> Losses:
-    """Fit the loss parabola through efficiency points, with the idle draw when it is known.
+@dataclass(frozen=True, slots=True)
+class Losses:
+    """A converter's loss over its output power.
 
-    P_loss(P_i) = P_i·(1/η_i - 1). Three points without an idle draw are met exactly. With the idle draw,
-    or with fewer points, the remaining coefficients are fitted by least squares on relative loss; a square
-    part that comes out negative is set to zero and the proportional part fitted again, since no converter
-    gets better by being loaded beyond its points.
+    Straight lines through `points` (output power, loss), the first at no load; or `parabola` where the
+    builder gave three efficiencies and no idle draw. Beyond the last point the last line goes on.
+    """
+
+    points: tuple[Point, ...]
+    parabola: Parabola | None = None
+
+    @property
+    def idle_w(self) -> float:
+        """Loss with nothing connected. [W]"""
+        return self.points[0][1]
+
+    def lost_w(self, output_w: float) -> float:
+        """Heat in the converter at an output power. [W]"""
+        if self.parabola is not None:
+            return max(self.parabola.lost_w(output_w), 0.0)
+        before, after = self.points[0], self.points[-1]
+        for left, right in zip(self.points, self.points[1:], strict=False):
+            before, after = left, right
+            if output_w <= right[0]:
+                break
+        if after[0] == before[0]:
+            return before[1]
+        return before[1] + (after[1] - before[1]) * (output_w - before[0]) / (after[0] - before[0])
+
+    def fraction_at(self, output_w: float) -> float:
+        """The share b for which idle + b·P is the true loss at this output power, so that no load leaves the idle draw."""
+        if output_w <= 0.0:
+            return 0.0
+        return max(0.0, (self.lost_w(output_w) - self.idle_w) / output_w)
+
+
+def loss_curve(rating_w: float, efficiency: tuple[Point, ...], idle_w: float | None) -> Losses:
+    """The loss curve of a converter.
 
     Parameters
     ----------
     rating_w : float
         Rated output. [W]
-    points : tuple of (share of rating, efficiency)
-        Both as fractions of 1.
+    efficiency : tuple of (share of rating, efficiency)
+        Both as fractions of 1, the shares rising.
     idle_w : float or None
         No-load input power; None when it is not known. [W]
+    """
+    known = tuple((share * rating_w, share * rating_w * (1 / eta - 1)) for share, eta in sorted(efficiency))
+    if idle_w is not None:
+        return Losses(((0.0, idle_w), *known))
+    if len(known) == 3:
+        parabola = through_three(known)
+        if parabola.idle_w >= 0.0:
+            return Losses(((0.0, parabola.idle_w), *known), parabola)
+    return Losses(((0.0, SHARE_OF_LEAST * min(loss for _, loss in known)), *known))
+
+
+def through_three(known: tuple[Point, ...]) -> Parabola:
+    """The parabola through three points (output power, loss). [W, W]
 
     Source
     ------
-    Loss model of proportional and square parts: common practice, no source; the arithmetic is exact.
+    Fixed, proportional and square losses: common practice, no source; the arithmetic is exact.
 
     Examples
     --------
-    >>> fit = fit_losses(100.0, ((0.1, 0.85), (0.5, 0.94), (1.0, 0.925)), None)
-    >>> round(fit.idle_w, 3), round(fit.fraction, 5)
-    (1.756, -0.00611)
+    >>> points = tuple((p, p * (1 / eta - 1)) for p, eta in ((0.1, 0.85), (0.5, 0.94), (1.0, 0.925)))
+    >>> fit = through_three(points)
+    >>> round(fit.idle_w, 5), round(fit.fraction, 5), round(fit.per_w, 5)
+    (0.01756, -0.00611, 0.06963)
     """
-    known = [(share * rating_w, share * rating_w * (1 / efficiency - 1)) for share, efficiency in points]
-    if idle_w is None and len(known) == 3:
-        return _through_three(known)
-    idle = min(loss for _, loss in known) * 0.3 if idle_w is None else idle_w
-    return _with_idle(idle, known)
-
-
-def _through_three(known: list[tuple[float, float]]) -> Losses:
     (x0, y0), (x1, y1), (x2, y2) = known
     first = (y1 - y0) / (x1 - x0)
     second = ((y2 - y1) / (x2 - x1) - first) / (x2 - x0)
     b = first - second * (x0 + x1)
-    return Losses(y0 - b * x0 - second * x0 * x0, b, second)
-
-
-def _with_idle(idle_w: float, known: list[tuple[float, float]]) -> Losses:
-    """Least squares of (loss - idle)/P = b + c·P; c only from two points on, and never negative."""
-    ratio = [((loss - idle_w) / power, power) for power, loss in known]
-    n = len(ratio)
-    mean_y = sum(y for y, _ in ratio) / n
-    mean_x = sum(x for _, x in ratio) / n
-    spread = sum((x - mean_x) ** 2 for _, x in ratio)
-    slope = sum((x - mean_x) * (y - mean_y) for y, x in ratio) / spread if spread > 0 else 0.0
-    if slope <= 0:
-        return Losses(idle_w, max(mean_y, 0.0), 0.0)
-    return Losses(idle_w, mean_y - slope * mean_x, slope)
+    return Parabola(y0 - b * x0 - second * x0 * x0, b, second)

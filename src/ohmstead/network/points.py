@@ -78,6 +78,8 @@ def map_site(site: Site) -> Map:
     points, inner = _points(site)
     links: dict[str, list[tuple[str, Run | None]]] = {point: [] for point in points}
     for run in power_runs(site):
+        if run.wires == "negative":  # a lone return feeds nothing and protects nothing
+            continue
         a, b = start_point(site, run.start), end_point(site, run.end)
         links[a].append((b, run))
         links[b].append((a, run))

@@ -200,7 +200,8 @@ class Run:
     @property
     def name(self) -> str:
         """How findings and drawings call it."""
-        return f"{self.start} -> {self.end}"
+        lone = "" if self.wires == "both" else f" ({self.wires})"
+        return f"{self.start} -> {self.end}{lone}"
 
     def origin_of(self, attribute: str) -> str:
         """How an attribute came to be known: "stated", "assumed", "choose", "missing"."""
