@@ -6,6 +6,7 @@ from ..evidence.banks import Bank, banks
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import BatteryView, Evidence
+from .unlike_batteries_in_parallel import kinds
 
 RULE = Rule("batteries-share-unequally", Source("battery-textbook", "currents through a ladder of resistances"))
 # Over its fair share by this much: more than batteries of one batch differ; half as much again. Common practice.
@@ -25,8 +26,8 @@ UNLIKE = "put only batteries of one kind, size and age side by side: no wiring e
 def check(evidence: Evidence) -> Iterator[Finding]:
     for bank in banks(evidence):
         shares, fair = shares_of(bank), fair_shares(bank)
-        if not shares:
-            continue
+        if not shares or len(kinds(bank)) > 1:
+            continue  # batteries of unlike voltage are told as unlike-batteries-in-parallel
         hardest = max(bank.batteries, key=lambda view: shares[view.name] / fair[view.name])
         over = shares[hardest.name] / fair[hardest.name] - 1
         if over <= TIGHT_FRACTION:
@@ -70,10 +71,9 @@ def shared_badly(bank: Bank, view: BatteryView, total_a: float, limit_a: float) 
 
 
 def _alike(bank: Bank) -> bool:
-    """True when the batteries are of one kind, so that only the links can be to blame."""
-    kinds = {view.battery.chemistry for view in bank.batteries}
+    """True when the batteries resist alike for their size, so that only the links can be to blame."""
     ohm_ah = [view.resistance_high_ohm * view.battery.capacity_ah for view in bank.batteries]
-    return len(kinds) == 1 and max(ohm_ah) <= min(ohm_ah) * (1 + ALIKE_FRACTION)
+    return max(ohm_ah) <= min(ohm_ah) * (1 + ALIKE_FRACTION)
 
 
 def _current(view: BatteryView) -> str:

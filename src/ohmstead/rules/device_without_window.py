@@ -8,9 +8,9 @@ from ..evidence.views import Evidence
 
 RULE = Rule("device-without-window", Source("common-practice", "what is not known is not judged"))
 WORDS = Words(
-    "{subject} states no `input` window; it gets {lowest} to {highest}, and nobody can say whether it bears that",
+    "{subject} states no `input` window; it gets {range}, and nobody can say whether it bears that",
     "write what its label or sheet says, such as `input: 10..15 V`; a label that says only 12 V is best tried on a "
-    "supply that can be turned from {lowest} to {highest}",
+    "supply that can be turned {turn}",
 )
 HIGH_SIDE = Words(
     "{subject} states a `cut-off` but no `input` window; it gets up to {highest}, and nobody can say whether it bears "
@@ -31,5 +31,10 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             "lowest": Number(lowest_v, "voltage"),
             "highest": Number(view.highest.value, "voltage"),
         }
+        steady = str(numbers["lowest"]) == str(numbers["highest"])
+        texts = {
+            "range": str(numbers["highest"]) if steady else f"{numbers['lowest']} to {numbers['highest']}",
+            "turn": f"around {numbers['highest']}" if steady else f"from {numbers['lowest']} to {numbers['highest']}",
+        }
         words = WORDS if view.low_v is None else HIGH_SIDE
-        yield RULE.find(Severity.TIGHT, Subject(view.name, view.place, view.highest.case), words, numbers=numbers)
+        yield RULE.find(Severity.TIGHT, Subject(view.name, view.place, view.highest.case), words, None, numbers, texts)
