@@ -1,5 +1,6 @@
 """Networks grown from a seed: trees and meshes, lumped or separate returns, several sources, converters."""
 
+from dataclasses import replace
 from random import Random
 
 from ohmstead.network.elements import (
@@ -14,6 +15,7 @@ from ohmstead.network.elements import (
     Network,
     Source,
 )
+from ohmstead.network.margin import loading_margin
 
 
 class _Bed:
@@ -54,16 +56,17 @@ class _Bed:
         self.wire(positive, far, ohm)
         return far, negative
 
-    def load(self, point: tuple[int, int], volts: float, watts: float, floor: float = 0.0) -> None:
+    def load(self, point: tuple[int, int], volts: float, watts: float) -> None:
         kind = self.dice.random()
         current_a = conductance_s = 0.0
         if kind < 0.15:
             current_a, watts = 0.3 * watts / volts, 0.7 * watts
         elif kind < 0.3:
             conductance_s, watts = 0.4 * watts / volts**2, 0.6 * watts
-        floor_v = floor or 0.15 * volts
+        elif kind < 0.4:
+            conductance_s, watts = watts / volts**2, 0.0
         self.loads.append(Load(f"load {len(self.loads)}", *point))
-        self.load_states.append(LoadState(watts, current_a, conductance_s, floor_v, 0.0))
+        self.load_states.append(LoadState(watts, current_a, conductance_s, 0.1 * volts, 0.0))
 
     def converter(self, point: tuple[int, int], volts: float, watts: float) -> tuple[tuple[int, int], float]:
         """A converter at a point; returns its output point and voltage."""
@@ -83,19 +86,21 @@ class _Bed:
         positive = self.node()
         negative = self.node() if isolated else point[1]
         self.converters.append(Converter(f"converter {len(self.converters)}", kind, *point, positive, negative))
-        limit_a = 1.6 * watts / set_v
+        limit_a = dice.uniform(0.2, 2.0) * watts / set_v
         self.converter_states.append(
             ConverterState(
                 set_v,
                 dice.choice([1e-3, 5e-3, 0.05]),
-                loss_w=0.008 * watts * dice.random(),
+                loss_w=0.004 * watts * dice.random(),
                 loss_fraction=0.08 * dice.random(),
                 loss_per_w=0.05 / watts * dice.random(),
                 limit_a=limit_a if dice.random() < 0.7 else float("inf"),
                 pass_drop_v=dice.choice([0.0, 0.4]),
             )
         )
-        return (positive, negative), min(set_v, volts) if kind == "buck" else max(set_v, volts) if kind == "boost" else set_v
+        if kind == "buck":
+            set_v = min(set_v, volts)
+        return (positive, negative), max(set_v, volts) if kind == "boost" else set_v
 
     def done(self, name: str) -> tuple[Network, Corner]:
         nodes = ("common negative", *(f"node {k}" for k in range(1, self.n_node)))
@@ -119,8 +124,20 @@ class _Bed:
         return network, corner
 
 
-def grow(seed: int, stress: float = 1.0) -> tuple[Network, Corner]:
-    """A supply with 1 to about 80 nodes; `stress` multiplies the loads' power."""
+def scaled(corner: Corner, factor: float) -> Corner:
+    """The corner with all constant power multiplied."""
+    loads = tuple(replace(load, power_w=factor * load.power_w) for load in corner.loads)
+    return replace(corner, loads=loads)
+
+
+def at_margin(network: Network, corner: Corner, wanted: float) -> Corner:
+    """The corner with its constant power scaled so that its loading margin is `wanted`."""
+    factor = loading_margin(network, corner).factor
+    return corner if factor > 1e3 else scaled(corner, factor / wanted)
+
+
+def grow(seed: int) -> tuple[Network, Corner]:
+    """A lightly loaded supply with 1 to about 80 nodes."""
     bed = _Bed(seed)
     dice = bed.dice
     volts = dice.choice([12.8, 25.6, 51.2])
@@ -129,7 +146,7 @@ def grow(seed: int, stress: float = 1.0) -> tuple[Network, Corner]:
     bed.sources.append(Source("bank", battery, 0))
     bed.source_v.append(volts * dice.uniform(0.9, 1.06))
     bed.source_ohm.append(volts**2 / dice.uniform(6e3, 3e4))
-    budget_w = dice.uniform(60, 600) * stress
+    budget_w = dice.uniform(60, 600)
     points: list[tuple[tuple[int, int], float]] = [((battery, 0), volts)]
     if most > 3 and dice.random() < 0.4:
         second = bed.node()
@@ -148,13 +165,13 @@ def grow(seed: int, stress: float = 1.0) -> tuple[Network, Corner]:
         place = points[dice.randrange(len(points))]
         point, level = place if dice.random() < 0.5 else points[-1]
         share_w = budget_w / expected * dice.uniform(0.3, 1.5)
-        ohm = level**2 / max(share_w, 1.0) * dice.choice([0.002, 0.01, 0.03, 0.06])
+        ohm = level**2 / max(share_w, 1.0) * dice.choice([0.001, 0.003, 0.01])
         far = bed.cable(point, ohm)
         what = dice.random()
         if what < 0.35:
             points.append((far, level))
         elif what < 0.55 and len(bed.converters) < 8 and bed.n_node > 3:
-            points.append((bed.converter(far, level, 2.5 * share_w)[0], bed.converter_states[-1].set_v))
+            points.append(bed.converter(far, level, 2.5 * share_w))
         else:
             bed.load(far, level, share_w)
             n_load += 1

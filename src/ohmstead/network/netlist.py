@@ -18,6 +18,7 @@ from ohmstead.network.state import (
     input_floor_v,
 )
 
+LEAST_A = -1e-6  # not zero: an unloaded output would sit on the corner of its law, without a slope
 OPTIONS = ".options reltol=1e-9 abstol=1e-10 vntol=1e-9 gmin=1e-15 itl1=500 itl2=500 noopiter=0"
 
 
@@ -104,18 +105,18 @@ def converter_laws(kind: str, law: ConverterState, taken: str, out: str) -> tupl
     held = f"({law.set_v!r}-{out})*{1.0 / max(law.output_ohm, LEAST_OHM)!r}"
     own = f"min({held},{law.limit_a!r})" if law.limit_a < float("inf") else held
     through = f"({taken}-{law.pass_drop_v!r}-{out})*{1.0 / max(law.pass_ohm, LEAST_OHM)!r}"
-    p = f"(max({own},0)*{out})"
+    p = f"(max({own},{LEAST_A})*{out})"
     floor = input_floor_v(law)
     share = f"({taken} > {floor!r} ? 1/{taken} : {taken}*{1.0 / floor**2!r})"
     working = f"({law.loss_w!r}+{p}*({1.0 + law.loss_fraction!r}+{law.loss_per_w!r}*{p}))*{share}"
     if kind == "buck-boost":
-        return working, f"max({own},0)"
-    passing = f"max({through},0)"
+        return working, f"max({own},{LEAST_A})"
+    passing = f"max({through},{LEAST_A})"
     idle = f"{law.loss_w!r}*{share}"
     sign = ">" if kind == "boost" else "<"
     inward = f"({through} {sign} {own}) ? {passing}+{idle} : {working}"
     both = "max" if kind == "boost" else "min"
-    return inward, f"max({both}({own},{through}),0)"
+    return inward, f"max({both}({own},{through}),{LEAST_A})"
 
 
 def feed_law(law: FeedState, volts: str) -> str:
@@ -130,4 +131,4 @@ def feed_law(law: FeedState, volts: str) -> str:
     text = bounds[0]
     for bound in bounds[1:]:
         text = f"min({text},{bound})"
-    return f"max({text},0)"
+    return f"max({text},{LEAST_A})"

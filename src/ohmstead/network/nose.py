@@ -145,7 +145,7 @@ def weakest(case: Case, nose: Nose) -> Weakest | None:
             slope_s = converter_slopes_s(corner, state, i, (volts, out_v))[0]
             found.append(Weakest("converter", i, volts, -slope_s * pull(c.input_positive, c.input_negative)))
     pulling = [one for one in found if one.share > 0.0]
-    if nose.last is not None and pulling:
+    if pulling:
         return max(pulling, key=lambda one: one.share)
     return min(found, key=lambda one: one.voltage_v, default=None)
 
@@ -163,7 +163,11 @@ def _directions(
     order = [step.node for step in (*case.program.plan.fixed, *case.program.plan.moving)]
     first = dict(zip(moving, nose.base.pivots, strict=len(nose.base.pivots) > 0))
     last = dict(zip(moving, fallen.pivots, strict=len(fallen.pivots) > 0))
-    worst = min(moving, key=lambda k: last.get(k, pivots[k]) / abs(first.get(k, 1.0)))
+    fallen_below = [k for k in moving if last.get(k, 1.0) <= 0.0]
+    if fallen_below:
+        worst = fallen_below[0]
+    else:
+        worst = min(moving, key=lambda k: last.get(k, pivots[k]) / abs(first.get(k, 1.0)))
     u = {worst: 1.0}
     w = {worst: 1.0}
     for k in reversed(order[: order.index(worst)]):
