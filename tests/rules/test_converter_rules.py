@@ -217,6 +217,16 @@ def test_greatest_power_that_can_pass(outside):
     assert most_w == pytest.approx(275.6, rel=1e-3)
 
 
+def test_a_margin_that_a_current_limit_sets_is_no_collapse():
+    view = converter({"limit_a": 4.0}, output_peak_w=at(42.0), output_w=at(42.0))
+    recorder = device("recorder", fed_by="supply")
+    runs = (run("bank", "supply"), run("supply", "recorder", fed_by="supply", fed_kind="converter"))
+    found = evidence(converters=(view,), devices=(recorder,), runs=runs, margin=margin(1.14, "recorder"))
+    assert told("supply-collapses", found) == []
+    roomy = converter({"limit_a": 8.0}, output_peak_w=at(42.0), output_w=at(42.0))
+    assert severities("supply-collapses", replace(found, converters=(roomy,))) == ["tight"]
+
+
 def test_a_buck_that_follows_is_grave_only_when_a_device_minds():
     buck = converter({"input_v": window(8, 36), "lockout": None}, passing="low-hot-busy", input_lowest=at(11.2))
     bears = device(part={"input_v": window(9, 15)}, fed_by="supply", lowest=at(11.0))

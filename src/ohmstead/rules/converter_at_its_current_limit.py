@@ -20,7 +20,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         limit_a = view.converter.limit_a
         if limit_a is None or view.victim_of or view.name in with_budget or overloaded(view):
             continue
-        asked = _asked(view)
+        asked = asked_of(view)
         # A load of constant power above the limit has no operating point and drops out: no case is left in
         # which the limit could be seen. What was asked for tells.
         if not over_limit(view) and not view.limited:
@@ -35,10 +35,10 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 def over_limit(view: ConverterView) -> bool:
     """True when more output current is asked of it, for hours or for a start, than its limit."""
     limit_a = view.converter.limit_a
-    return limit_a is not None and _asked(view).value > limit_a
+    return limit_a is not None and asked_of(view).value > limit_a
 
 
-def _asked(view: ConverterView) -> Worst:
+def asked_of(view: ConverterView) -> Worst:
     """Output current that the most power asked for would take at the set voltage. [A]"""
     most = max(view.output_w, view.output_peak_w, key=lambda worst: worst.value)
     set_v = view.converter.output_v.nominal

@@ -9,7 +9,7 @@ from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import ConverterView, Evidence, Worst
 from .lockout_hunting import hunts
-from .supply_collapses import collapses
+from .supply_collapses import collapses_at
 
 RULE = Rule("converter-locked-out", Source("common-practice", "input under-voltage lockout of converter modules"))
 # Lockout comparators are commonly off by a few per cent from module to module; common practice, no source.
@@ -37,7 +37,7 @@ STAYS_OFF = Words(
 def check(evidence: Evidence) -> Iterator[Finding]:
     for inlet in inlets(evidence):
         view = converter_named(evidence, inlet.name)
-        if inlet.lowest is None or inlet.victim_of or _collapses(evidence, inlet.name) or (view and hunts(view)):
+        if inlet.lowest is None or inlet.victim_of or collapses_at(evidence, inlet.name) or (view and hunts(view)):
             continue
         yield from _judge(evidence, inlet, inlet.lowest, view)
 
@@ -57,13 +57,6 @@ def _judge(evidence: Evidence, inlet: Inlet, lowest: Worst, view: ConverterView 
     elif inlet.lockout and view is not None and 0 < view.source_v <= inlet.lockout.on_v:
         measure = Measure(view.source_v, inlet.lockout.on_v, "voltage", "least")
         yield RULE.find(Severity.TIGHT, Subject(inlet.name, inlet.place), STAYS_OFF, measure)
-
-
-def _collapses(evidence: Evidence, name: str) -> bool:
-    """True when the supply has no operating point with it: that is the cause then, and told as such."""
-    margin = evidence.margin
-    beyond = margin is not None and margin.factor < 1 and margin.element == name
-    return beyond or any(collapse.name == name for collapse in collapses(evidence))
 
 
 def _find(evidence: Evidence, severity: Severity, subject: Subject, words: Words, measure: Measure) -> Finding:

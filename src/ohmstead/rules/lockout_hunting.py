@@ -7,6 +7,7 @@ from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import ConverterView, Evidence
 from ..wiring.ethernet import device_voltage_v
+from .supply_collapses import collapses_at
 
 RULE = Rule("lockout-hunting", Source("common-practice", "clean start: V_oc - I·R above the restart voltage"))
 HUNTS = Words(
@@ -63,7 +64,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     stopped = any(battery.guarded for battery in evidence.batteries)
     for view in evidence.converters:
         lockout = view.converter.lockout
-        if lockout is None or view.victim_of:
+        if lockout is None or view.victim_of or collapses_at(evidence, view.name):
             continue
         gap_v = lockout.on_v - lockout.off_v
         numbers = {

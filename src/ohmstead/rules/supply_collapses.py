@@ -3,17 +3,18 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..evidence.feeding import converter_named, place_of, way_to
+from ..evidence.feeding import converter_named, fed_by, place_of, way_to
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
-from ..evidence.views import ConverterView, DeviceView, Evidence
+from ..evidence.views import ConverterView, DeviceView, Evidence, Margin
 from ..wiring.stability import largest_power_w
-from .converter_at_its_current_limit import over_limit
+from .converter_at_its_current_limit import asked_of, over_limit
 
 RULE = Rule("supply-collapses", Source("remote-powering-handbook", "greatest power through a line, U²/(4·R)"))
 # A quarter more load, a quarter more resistance (joints age) or a tenth less voltage must not bring it down;
 # common practice, no source.
 LEAST_FACTOR = 1.25
+NEAR = 0.05  # losses on the way to the devices are not in what is asked of a converter; a figure of ours
 ASKS_TOO_MUCH = Words(
     "{subject} has no operating point: it asks for about {value}, and no more than {limit} can pass to it",
     "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
@@ -83,7 +84,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     if found or margin is None or margin.factor >= LEAST_FACTOR:
         return
     beyond = margin.factor < 1
-    if not beyond and _told_elsewhere(evidence, margin.element):
+    if _limit_decides(evidence, margin) or (not beyond and _told_elsewhere(evidence, margin.element)):
         return
     most_w = greatest_power_w(evidence, margin.element)
     passes = f", no more than {Number(most_w, 'power')} can pass to it" if most_w is not None else ""
@@ -106,6 +107,35 @@ def _told(evidence: Evidence, collapse: Collapse) -> Finding:
     words = ASKS_TOO_MUCH if collapse.asked_w > most_w else SHARES
     measure = Measure(collapse.asked_w, most_w, "power")
     return RULE.find(Severity.FAILS, subject, words, measure, {"greatest": Number(most_w, "power")}, texts)
+
+
+def collapses_at(evidence: Evidence, name: str) -> bool:
+    """True when there is no operating point with that part: whatever else it does follows from it."""
+    margin = evidence.margin
+    beyond = margin is not None and margin.factor < 1 and margin.element == name
+    return beyond or any(collapse.name == name for collapse in collapses(evidence))
+
+
+def _limit_decides(evidence: Evidence, margin: Margin) -> bool:
+    """True when a source above the element meets its own limit at that load: no matter of the wires."""
+    name = fed_by(evidence, margin.element)
+    while name:
+        given, limit = _use(evidence, name)
+        if given * margin.factor >= limit * (1 - NEAR):
+            return True
+        name = fed_by(evidence, name)
+    return False
+
+
+def _use(evidence: Evidence, name: str) -> tuple[float, float]:
+    """What is asked of a source and where it limits, in amperes or watts; no limit is infinite."""
+    source = converter_named(evidence, name)
+    if source is not None and source.converter.limit_a is not None:
+        return asked_of(source).value, source.converter.limit_a
+    powered = next((view for view in evidence.ethernet if view.name == name), None)
+    if powered is not None and powered.source.output_v is not None and powered.source.budget_w is not None:
+        return powered.total_w, powered.source.budget_w
+    return 0.0, float("inf")
 
 
 def _told_elsewhere(evidence: Evidence, name: str) -> bool:
