@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator
 from datetime import date
 from functools import cached_property
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from .evidence.finding import GRAVITY, Finding, Severity
@@ -19,6 +18,8 @@ from .site.model import Site
 from .site.read import read_site, read_text
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from pandas import DataFrame
 
 
@@ -100,7 +101,7 @@ class Study:
         return tuple(a.finding for a in self.site.accepted if a.finding not in rule_names())
 
 
-def open_site(path: str | Path) -> Study:
+def open_site(path: "str | Path") -> Study:
     """Read a site file. Raises SiteError with every problem in it."""
     return Study(read_site(path))
 

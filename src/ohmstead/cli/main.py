@@ -1,6 +1,7 @@
 """Entry point: picks the command and imports only that one."""
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -14,6 +15,7 @@ FINE, FAILS, UNUSABLE = 0, 1, 2
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command. Exit status: 0 fine, 1 something fails, 2 the input cannot be used."""
+    gc.disable()  # a command ends before there is anything worth collecting
     _speak_utf8()
     words = list(sys.argv[1:] if arguments is None else arguments)
     try:

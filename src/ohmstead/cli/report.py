@@ -1,7 +1,7 @@
 """The report of a check, as text."""
 
 from collections.abc import Iterator
-from hashlib import sha256
+from zlib import crc32
 
 from ..evidence.finding import Finding
 from ..quantity.show import show
@@ -35,7 +35,7 @@ def report(study: Study, paper: Paper) -> Iterator[str]:
 def title_block(study: Study, paper: Paper) -> Iterator[str]:
     """What was judged, and the outcome in one line."""
     site = study.site
-    mark = sha256(site.text.encode()).hexdigest()[:8]
+    mark = f"{crc32(site.text.encode()):08x}"
     yield paper.rule("━")
     yield paper.ink(site.about.name, "title")
     yield f"{'file':<{LABEL}}{site.path}   text {mark}"

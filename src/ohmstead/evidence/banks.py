@@ -1,18 +1,19 @@
 """Batteries in parallel as one bank: what cuts them off, what charges them, and what draws on past it."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from functools import lru_cache
 
 from ..network.battery import cells_of
 from ..parts.cell import chemistry
 from ..site.kinds import Charger
 from ..site.pieces import Endpoint
+from ..site.record import record
 from .views import BatteryView, Carrier, DisconnectView, Evidence, RunView
 
 Links = dict[str, list[str]]
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Bank:
     """Batteries that wire alone joins, and what hangs on them.
 
@@ -54,8 +55,13 @@ def listed(names: Iterable[str]) -> str:
     return found[0] if len(found) == 1 else ", ".join(found[:-1]) + " and " + found[-1] if found else ""
 
 
-def banks(evidence: Evidence) -> Iterator[Bank]:
+@lru_cache(maxsize=4)
+def banks(evidence: Evidence) -> tuple[Bank, ...]:
     """Every bank, in the order of the file."""
+    return tuple(_banks(evidence))
+
+
+def _banks(evidence: Evidence) -> Iterator[Bank]:
     closed = [view.name for view in evidence.switches if view.part.set_to == "closed"]
     cutting = [view.name for view in evidence.disconnects]
     seen: set[str] = set()

@@ -5,7 +5,6 @@ from ..network.operate import Operation
 from ..site.model import Battery
 from .chain import Chain
 from .faults import FaultTable
-from .runs import brief_seconds
 from .tally import NOTHING, Tally
 from .views import BatteryView, Pulse, Worst
 
@@ -22,8 +21,7 @@ def _view(operation: Operation, tally: Tally, table: FaultTable, battery: Batter
     charge = tally.highest_lasting(lambda point: -point.source_a[index])
     pulses = tuple(
         Pulse(case.starting or "everything at once", point.source_a[index], seconds, case.name)
-        for case, point in tally.pairs
-        if not case.lasts and (seconds := brief_seconds(operation, case.states)) > 0)
+        for case, point, seconds in tally.starts)
     idle = tally.named("nominal-hot-idle")
     idle_w = idle[1].source_a[index] * figures.nominal_v if idle else 0.0
     together = table.largest[name].current_a if name in table.largest else 0.0

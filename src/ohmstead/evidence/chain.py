@@ -1,15 +1,15 @@
 """Who feeds whom: the chain from a part back to the battery, and what lies behind a run."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from ..network.compile import Circuit
 from ..network.points import TWO_SIDED, Feeder, Way
 from ..site.kinds import Charger, Converter, Device, EthernetSource
 from ..site.model import Site
+from ..site.record import record
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Chain:
     """Lookups over one circuit."""
 

@@ -1,10 +1,10 @@
 """What a fuse covers: the largest rating a wire allows, runs without any fuse, faults with one cause."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from ..parts import gauges
 from ..parts.wire import Wire
+from ..site.record import record
 from ..tables.reader import numbers, words
 from .finding import Source
 from .remedy import carries_a, thicker_wires
@@ -25,7 +25,7 @@ VEHICLE = Source("vde-0298-4", "guide currents of vehicle cable, as 433.1 of IEC
 IEC = Source("iec-60364-4-43", "433.1")
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Allowed:
     """The largest fuse that a rule book puts before a wire, what the wire carries, and why."""
 
@@ -35,7 +35,7 @@ class Allowed:
     because: str
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Reach:
     """How far a wire may run from its source without a fuse, and what says so."""
 

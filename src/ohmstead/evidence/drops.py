@@ -1,16 +1,16 @@
 """Which run or way loses too large a share of its supply, and which wire would mend it."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from ..parts.wire import Wire
 from ..site.place import Place
+from ..site.record import record
 from .feeding import inlets, way_to
 from .remedy import smallest_wire_for_drop
 from .views import DeviceView, Evidence, RunView, Worst
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Way:
     """The runs from a feeding source to what it feeds. state: its window is "kept", "below" or "unknown"."""
 

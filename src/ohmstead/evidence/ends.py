@@ -1,17 +1,17 @@
 """What sits at the ends of the runs, and the inlet or stud that each end meets."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ..parts.plug import End
 from ..site.kinds import Busbar, Disconnect, Distribution, Part, Switch
 from ..site.pieces import Endpoint
+from ..site.record import record
 from .views import Evidence, RunView
 
 STUDDED = (Busbar, Disconnect, Distribution, Switch)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Joint:
     """One end of a run. `end` is its plug or terminal, `inlet` that of the part; None where not stated."""
 

@@ -1,6 +1,6 @@
 """Prospective fault currents at every point and through every run."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from ..network.cases import Case
 from ..network.corner import corner_of, fault_branches
@@ -8,13 +8,14 @@ from ..network.elements import Corner
 from ..network.operate import Operation
 from ..network.thevenin import Fault, faults_at
 from ..site.kinds import Charger, Converter, EthernetSource
+from ..site.record import record
 from .chain import Chain
 from .views import FaultView
 
 LIMIT_OVER_RATING = 1.5  # a converter that states no current limit may deliver this times its rating; common practice
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class FaultTable:
     """Faults at the points that a battery or a charger feeds."""
 

@@ -1,16 +1,16 @@
 """What feeds a part: its input with the voltages it sees, and the runs on the way to it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ..quantity.span import Span
 from ..site.model import NOWHERE
 from ..site.pieces import Lockout
 from ..site.place import Place
+from ..site.record import record
 from .views import ConverterView, Evidence, RunView, Worst
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Inlet:
     """The input of a converter or of an Ethernet source: its window and the voltages it sees."""
 

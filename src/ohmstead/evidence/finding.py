@@ -1,11 +1,12 @@
 """What a rule says: one finding, with its numbers, its source and its cure."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from enum import StrEnum
 
 from ..quantity.show import show
 from ..site.place import Place
+from ..site.record import record
 
 
 class Severity(StrEnum):
@@ -20,7 +21,7 @@ class Severity(StrEnum):
 GRAVITY = {Severity.DANGER: 0, Severity.FAILS: 1, Severity.TIGHT: 2, Severity.FINE: 3}
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Source:
     """Where a rule comes from: a key of the bibliography and the place in it."""
 
@@ -28,7 +29,7 @@ class Source:
     place: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Number:
     """A figure a finding was computed from, for `explain`. how: "stated", "table", "assumed" or "computed"."""
 
@@ -40,7 +41,7 @@ class Number:
         return show(self.value, self.dimension)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Finding:
     """One fault, or one thing found in order.
 
@@ -69,7 +70,7 @@ class Finding:
         return replace(self, accepted=because)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Words:
     """The texts of a finding; `{name}` is filled with the number of that name, printed with its unit."""
 

@@ -69,12 +69,14 @@ def _open_choices(site: Site) -> tuple[tuple[str, str, Place], ...]:
 
 
 def _margin(operation: Operation) -> Margin | None:
-    """The least loading margin of the cases in which the battery is low and everything busy or starting."""
-    heavy = [(case, corner, point) for case, corner, point
-             in zip(operation.cases, operation.corners, operation.points, strict=True)
-             if case.battery == "low" and case.kind in ("busy", "all start") and corner.source_v]
-    if not heavy:
-        return None
-    case, corner, _ = max(heavy, key=lambda entry: sum(entry[2].source_a))
-    found = loading_margin(operation.circuit.network, corner)
-    return Margin(found.factor, found.element, case.name)
+    """The lesser loading margin of two low cases: the one with most power asked for hours, and at a start."""
+    heaviest: dict[bool, tuple[float, float, int]] = {}
+    for index, (case, corner) in enumerate(zip(operation.cases, operation.corners, strict=True)):
+        if case.battery == "low" and case.kind not in ("bare", "idle") and corner.source_v:
+            asked, given = sum(load.power_w for load in corner.loads), sum(operation.points[index].source_a)
+            heaviest[case.lasts] = max(heaviest.get(case.lasts, (-1.0, 0.0, 0)), (asked, given, index))
+    margins = []
+    for _, _, index in heaviest.values():
+        found = loading_margin(operation.circuit.network, operation.corners[index])
+        margins.append(Margin(found.factor, found.element, operation.cases[index].name))
+    return min(margins, key=lambda margin: margin.factor, default=None)

@@ -1,12 +1,12 @@
 """The next size that works: wires and fuses to name in a finding's mend, and what decides them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from ..parts.fuse import Fuse, rating_at_least, rating_at_most, with_rating
 from ..parts.fuse_family import FuseFamily, fuse_family
 from ..parts.wire import Wire, like_wire, standard_sizes
 from ..quantity.show import show, show_area_both
+from ..site.record import record
 from ..wiring.ampacity import Laid, ampacity_a
 from .views import RunView
 
@@ -15,7 +15,7 @@ FAMILIES = ("blade-regular", "blade-regular-58v", "cylinder-10x38", "class-t", "
 NEARLY_FRACTION = 0.3  # ratings this close serve the same circuit; common practice, one step of a series
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Choice:
     """A wire that fits every need, and the need that made it so thick: "current" or "voltage drop"."""
 

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from ..network.corner import system_v
 from ..network.operate import Operation
 from ..network.points import Way
-from ..site.kinds import Device
 from ..wiring.ampacity import Ampacity, Laid, ampacity_a, stated_ampacity
 from .chain import Chain
 from .faults import FaultTable, battery_fault, limited_fault
@@ -42,7 +41,7 @@ def _view(operation: Operation, chain: Chain, tally: Tally, table: FaultTable,
         loop_cold_ohm=cold, loop_hot_ohm=hot, joint_ohm=path.joint_ohm + path.fuse_hot_ohm,
         current=tally.highest(tally.run_a(number)), sustained=sustained, lowest_a=least.value if least else 0.0,
         drop=drop, lost_w=lost, source_low=low or Worst(0.0, ""), source_high=tally.highest(tally.volts(way.near)),
-        pulses=tuple(pulses(operation, tally, number, sustained.value)), own_fuse=own, guard=guard,
+        pulses=tuple(pulses(tally, number, sustained.value)), own_fuse=own, guard=guard,
         upstream=tuple(chain.name_of[n] for n in operation.circuit.map.upstream[number]),
         downstream=tuple(chain.name_of[n] for n, up in operation.circuit.map.upstream.items() if number in up),
         feeds=chain.behind(number), fed_by=feeder.name, fed_kind=feeder.kind,
@@ -79,24 +78,10 @@ def _fault(operation: Operation, chain: Chain, table: FaultTable, way: Way, end:
     return limited_fault(chain, number, feeder.name, end, loop)
 
 
-def pulses(operation: Operation, tally: Tally, number: int, sustained_a: float) -> Iterator[Pulse]:
+def pulses(tally: Tally, number: int, sustained_a: float) -> Iterator[Pulse]:
     """Start-up currents through a run that exceed what it carries for hours."""
     figure = tally.run_a(number)
-    for case, point in tally.pairs:
-        if case.lasts:
-            continue
+    for case, point, seconds in tally.starts:
         current = figure(point)
-        seconds = brief_seconds(operation, case.states)
-        if seconds > 0 and current > sustained_a * 1.02:
+        if current > sustained_a * 1.02:
             yield Pulse(case.starting or "everything at once", current, seconds, case.name)
-
-
-def brief_seconds(operation: Operation, states: object) -> float:
-    """The longest brief state among the devices of a case. [s]"""
-    longest = 0.0
-    for name, state in states.items():  # type: ignore[attr-defined]
-        part = operation.site.parts.get(name)
-        if isinstance(part, Device):
-            longest = max([longest] + [d.seconds for d in part.draws if d.state == state and d.seconds is not None])
-    return longest
-

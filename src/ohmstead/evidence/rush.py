@@ -1,8 +1,8 @@
 """Capacitors that charge when power comes on: peak, energy and heat, at a battery and into a run."""
 
-from dataclasses import dataclass
 from math import inf, log
 
+from ..site.record import record
 from ..wiring.inrush import inrush_a2s, inrush_energy_ws, inrush_peak_a
 from .coverage import near_part
 from .views import BatteryView, Evidence, RunView
@@ -12,7 +12,7 @@ PRECHARGE_A = 1.0  # what a small power resistor or a lamp passes at first; comm
 PRECHARGE_TIMES = 5.0  # time constants until less than 1 % of the voltage is missing: exp(-5)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Rush:
     """Empty capacitors switched on together through one path."""
 

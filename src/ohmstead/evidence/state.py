@@ -1,13 +1,13 @@
 """Say a finding in one call: severity by margin, texts filled from numbers."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from ..site.place import Place
+from ..site.record import record
 from .finding import Finding, Number, Severity, Source, Words, fill
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Subject:
     """What a finding is about."""
 
@@ -16,7 +16,7 @@ class Subject:
     case: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Measure:
     """The value that was judged and the limit it was judged against.
 
@@ -37,7 +37,7 @@ class Measure:
         return gap / abs(self.limit)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Rule:
     """What every finding of a rule shares: its slug (the file name with hyphens) and its source."""
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from ..network.cases import Case
 from ..network.elements import OperatingPoint
 from ..network.operate import Operation
+from ..site.kinds import Device
 from .views import Worst
 
 Figure = Callable[[OperatingPoint], float]
@@ -18,6 +19,9 @@ class Tally:
         self.operation = operation
         self.pairs: tuple[tuple[Case, OperatingPoint], ...] = tuple(
             zip(operation.cases, operation.points, strict=True))
+        self.starts: tuple[tuple[Case, OperatingPoint, float], ...] = tuple(
+            (case, point, seconds) for case, point in self.pairs
+            if not case.lasts and (seconds := brief_seconds(operation, case)) > 0)
 
     def lasting(self) -> Iterator[tuple[Case, OperatingPoint]]:
         """The cases that can go on for hours."""
@@ -52,6 +56,16 @@ class Tally:
     def volts(self, name: str) -> Figure:
         """Voltage at a point."""
         return lambda point: self.operation.voltage_v(point, name)
+
+
+def brief_seconds(operation: Operation, case: Case) -> float:
+    """The longest brief state among the devices of a case. [s]"""
+    longest = 0.0
+    for name, state in case.states.items():
+        part = operation.site.parts.get(name)
+        if isinstance(part, Device):
+            longest = max([longest] + [d.seconds for d in part.draws if d.state == state and d.seconds is not None])
+    return longest
 
 
 def _most(pairs: object, figure: Figure) -> Worst:

@@ -23,12 +23,13 @@ from ..site.kinds import (
 )
 from ..site.model import Battery, Run
 from ..site.place import Place
+from ..site.record import record
 from ..wiring.ampacity import Ampacity
 
 P = TypeVar("P", bound=Part)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Worst:
     """A value and the case that made it."""
 
@@ -36,7 +37,7 @@ class Worst:
     case: str
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Pulse:
     """A brief current through a run, fuse or battery while a device starts."""
 
@@ -46,7 +47,7 @@ class Pulse:
     case: str
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class FuseView:
     """A fuse where it sits: in a run, at a way of a block, or at a battery terminal."""
 
@@ -60,7 +61,7 @@ class FuseView:
     place: Place
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class FaultView:
     """A bolted fault somewhere: the current through this run and what limits it."""
 
@@ -70,7 +71,7 @@ class FaultView:
     limited_by: str  # "battery", or the name of the converter or charger whose current limit bounds it
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class RunView:
     """A power run with its wire, its protection and its currents."""
 
@@ -105,7 +106,7 @@ class RunView:
     unfused_m: float  # length from the source end to its own fuse; whole run when it has none
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class DeviceView:
     """A device at its terminals."""
 
@@ -127,7 +128,7 @@ class DeviceView:
     idle_w: float  # its lowest state
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class ConverterView:
     """A converter (or an Ethernet source that makes its own voltage)."""
 
@@ -153,7 +154,7 @@ class ConverterView:
     feeds: tuple[str, ...]
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class BatteryView:
     """A battery at its terminals."""
 
@@ -177,7 +178,7 @@ class BatteryView:
     guarded: str  # name of the low-voltage disconnect, protection ("limits") or "" when nothing stops the draw
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class PortView:
     """One powered port and what hangs on it."""
 
@@ -193,7 +194,7 @@ class PortView:
     current_a: float
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class EthernetView:
     """An Ethernet power source with its ports."""
 
@@ -207,7 +208,7 @@ class EthernetView:
     reserved_w: float
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class DistributionView:
     """A fuse block and what flows through it."""
 
@@ -222,7 +223,7 @@ class DistributionView:
     fault: FaultView | None  # bolted fault at its bus, total current
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class DisconnectView:
     """A low-voltage disconnect."""
 
@@ -235,7 +236,7 @@ class DisconnectView:
     sensed_low_v: float  # sensed voltage in that case before opening
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Carrier(Generic[P]):
     """A switch, busbar or charger with the current through it and the voltages at it."""
 
@@ -247,7 +248,7 @@ class Carrier(Generic[P]):
     low_v: float
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Margin:
     """How much more load before the supply collapses, in the worst case."""
 
@@ -256,7 +257,7 @@ class Margin:
     case: str
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class DayUse:
     """Energy of a mean day at the battery. [Wh]"""
 
@@ -266,7 +267,7 @@ class DayUse:
     idle_by_part: Mapping[str, float]
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Join:
     """A conducting path of negatives through a data cable's shield or a device's case."""
 
@@ -275,7 +276,7 @@ class Join:
     isolated_between: str  # isolated converter that it bridges, empty otherwise
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Evidence:
     """All that rules may look at."""
 

@@ -1,16 +1,16 @@
 """A battery's figures for the cases: voltages by state and resistance by temperature and age."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from ..parts.cell import chemistry
 from ..site.kinds import Charger, Converter, Device, Disconnect, EthernetSource, Switch
 from ..site.model import Battery, Site
+from ..site.record import record
 from ..storage.cells import fresh_resistance_ohm, open_circuit_v, working_resistance_ohm
 from .points import Map, end_point, power_runs, start_point
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class BatteryFigures:
     """Open-circuit voltages [V] and resistances [Ω] of a whole battery."""
 

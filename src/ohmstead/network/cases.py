@@ -1,10 +1,11 @@
 """What can happen: battery state, charging, temperature and device states, as a list of cases."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from ..site.kinds import Charger, Device
 from ..site.model import Site
+from ..site.record import record
 from .duty import coincidences, lasting, lightest, may_be_off, starting
 
 BATTERY_WORDS = {
@@ -14,7 +15,7 @@ BATTERY_WORDS = {
 }
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Case:
     """One operating case. `states` names each device's state; devices left out draw nothing.
 

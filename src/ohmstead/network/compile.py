@@ -1,17 +1,17 @@
 """A site becomes a network: nodes, branches, loads, converters, and the way back to their names."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from ..site.kinds import Charger, Converter, Device, Disconnect, EthernetSource, Switch
 from ..site.model import Site
+from ..site.record import record
 from .elements import Branch, Feed, Load, Network, Source
 from .elements import Converter as ConverterElement
 from .path import Path, path_of
 from .points import Map, end_point, map_site, power_runs, start_point
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Circuit:
     """A compiled site: the network, and where each name of the site went in it."""
 

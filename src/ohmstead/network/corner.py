@@ -1,15 +1,15 @@
 """A case becomes numbers: every element's figures in it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from ..quantity.span import Span
 from ..site.kinds import Charger, Converter, Device, Disconnect, EthernetSource, Switch
+from ..site.record import record
 from .battery import BatteryFigures, figures_of
 from .cases import Case
 from .compile import Circuit
-from .elements import OPEN_OHM, ConverterState, Corner, FeedState, LoadState
 from .demand import demand_w, drawn_w
+from .elements import OPEN_OHM, ConverterState, Corner, FeedState, LoadState
 from .losses import Losses, loss_curve
 
 THROUGH_OHM = 1e-3  # an Ethernet source that passes its input to its ports: trace and switch, no source
@@ -18,7 +18,7 @@ POWERED_OFF_V = 30.0  # IEEE 802.3: a powered device shall be off below 30 V (fr
 PLACEHOLDER_W = 100.0  # stands in for a converter rating left open
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Figures:
     """What stays the same over the cases of a circuit."""
 

@@ -2,15 +2,15 @@
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from ..site.kinds import Device
 from ..site.pieces import Draw, DutyEntry
+from ..site.record import record
 
 OBLIQUITY_DEG = 23.44  # tilt of the earth's axis, any almanac
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Coincidence:
     """A stretch of the day and the state each device may be in at worst."""
 

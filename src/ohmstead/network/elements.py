@@ -5,12 +5,12 @@ joins, so that a two-wire point may be one node (return lumped into the loop) or
 the solver does not know the difference. Current is positive from supply to load.
 """
 
-from dataclasses import dataclass
+from ..site.record import record
 
 OPEN_OHM = float("inf")
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Branch:
     """A resistive path: conductors, joints, fuse and contacts between two nodes."""
 
@@ -19,7 +19,7 @@ class Branch:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Source:
     """A battery: an electromotive force behind a resistance."""
 
@@ -28,7 +28,7 @@ class Source:
     negative: int
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Load:
     """What a device or an idle draw takes between two nodes."""
 
@@ -37,7 +37,7 @@ class Load:
     negative: int
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Converter:
     """A DC-DC converter; kind is "buck", "boost" or "buck-boost"."""
 
@@ -49,7 +49,7 @@ class Converter:
     output_negative: int
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Feed:
     """A charger: holds its set voltage until its current or power limit."""
 
@@ -58,7 +58,7 @@ class Feed:
     negative: int
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Network:
     """The topology. Node names only serve messages; `nodes[0]` is the reference."""
 
@@ -70,7 +70,7 @@ class Network:
     feeds: tuple[Feed, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class LoadState:
     """One load in one corner. Total current = power_w / V + current_a + conductance_s * V.
 
@@ -86,7 +86,7 @@ class LoadState:
     cutoff_v: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class ConverterState:
     """One converter in one corner.
 
@@ -108,7 +108,7 @@ class ConverterState:
     running: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class FeedState:
     """One charger in one corner: voltage-held, then limited in current, then in power."""
 
@@ -119,7 +119,7 @@ class FeedState:
     running: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Corner:
     """Every element's figures in one operating case, in the order of the Network's tuples."""
 
@@ -132,7 +132,7 @@ class Corner:
     feeds: tuple[FeedState, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Event:
     """Something that left its working range while solving, in the order met.
 
@@ -146,7 +146,7 @@ class Event:
     needed_v: float
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class OperatingPoint:
     """The solved state of one corner; tuples in the order of the Network's tuples.
 

@@ -1,12 +1,13 @@
 """What a converter loses: a curve through what the builder knows, and the part of it that a case needs."""
 
-from dataclasses import dataclass
+
+from ..site.record import record
 
 SHARE_OF_LEAST = 0.3  # no-load loss where neither idle draw nor three points are known, of the least known loss
 Point = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Parabola:
     """Loss = a + b·P + c·P², P the output power. [W, 1, 1/W]"""
 
@@ -19,7 +20,7 @@ class Parabola:
         return self.idle_w + self.fraction * output_w + self.per_w * output_w * output_w
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Losses:
     """A converter's loss over its output power.
 
@@ -49,7 +50,7 @@ class Losses:
         return before[1] + (after[1] - before[1]) * (output_w - before[0]) / (after[0] - before[0])
 
     def fraction_at(self, output_w: float) -> float:
-        """The share b for which idle + b·P is the true loss at this output power, so that no load leaves the idle draw."""
+        """The share b for which idle + b·P is the true loss at this output power; no load leaves the idle draw."""
         if output_w <= 0.0:
             return 0.0
         return max(0.0, (self.lost_w(output_w) - self.idle_w) / output_w)

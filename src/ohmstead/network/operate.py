@@ -1,9 +1,9 @@
 """Solve a site in every case: circuit, cases, corners and operating points together."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from ..site.model import Site
+from ..site.record import record
 from ..wiring.ampacity import Laid, ampacity_a
 from .cases import Case, cases_of
 from .compile import Circuit, compile_site
@@ -12,7 +12,7 @@ from .elements import Corner, OperatingPoint
 from .solve import solve_all
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Operation:
     """A site solved: `corners` and `points` in the order of `cases`."""
 

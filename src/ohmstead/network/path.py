@@ -1,12 +1,12 @@
 """The resistance of a run: its conductors, joints, fuse and way, each with where it came from."""
 
-from dataclasses import dataclass
 
 from ..parts.wire import Wire, read_wire
 from ..quantity.span import Span
 from ..site.kinds import Device, Distribution
 from ..site.model import Run, Site
 from ..site.place import Origin
+from ..site.record import record
 from ..wiring.conductor import temperature_factor
 from ..wiring.fuse_heat import cold_resistance_ohm, hot_resistance_ohm
 
@@ -16,7 +16,7 @@ FOUR_PAIR_CLASS = 5  # IEEE 802.3: classes 5 to 8 are fed over four pairs
 PLACEHOLDER = "16 mm2"  # stands in for a wire left open, thick enough to raise no fault by itself
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Path:
     """What a run puts in the way of current. Both conductors together unless `share` is one half."""
 

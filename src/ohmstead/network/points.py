@@ -6,17 +6,18 @@ and Ethernet sources stop the search: what lies behind them is an island of its 
 """
 
 from collections import deque
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from ..site.kinds import Converter, Disconnect, Distribution, EthernetSource, Switch
 from ..site.model import Run, Site
 from ..site.pieces import Endpoint
+from ..site.record import record
 
 TWO_SIDED = (Switch, Disconnect, Converter, EthernetSource)
 STRONG = ("battery", "converter", "ethernet power source", "charger")
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Feeder:
     """What feeds an island first, and how strong it is. kind is one of STRONG or "nothing"."""
 
@@ -24,7 +25,7 @@ class Feeder:
     kind: str
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Way:
     """A run as the energy sees it: from the point nearer the source to the one farther away."""
 
@@ -44,7 +45,7 @@ class Way:
         return self.run.start if self.turned else self.run.end
 
 
-@dataclass(frozen=True)
+@record(frozen=True)
 class Map:
     """Points, their feeders, and the runs turned into the direction of energy."""
 

@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
-from pathlib import Path
+from os import listdir
+from os.path import dirname, join
 from types import ModuleType
 
 from ..evidence.finding import Finding
 from ..evidence.views import Evidence
 
-FOLDER = Path(__file__).parent
+FOLDER = dirname(__file__)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +27,7 @@ class Page:
 @cache
 def rule_names() -> tuple[str, ...]:
     """Slugs of all rules: every module here that has a page beside it."""
-    return tuple(sorted(path.stem.replace("_", "-") for path in FOLDER.glob("*.md")))
+    return tuple(sorted(name[:-3].replace("_", "-") for name in listdir(FOLDER) if name.endswith(".md")))
 
 
 def module_of(slug: str) -> ModuleType:
@@ -45,7 +46,8 @@ def run_rules(evidence: Evidence) -> Iterator[Finding]:
 def page(slug: str) -> Page:
     """The page of a rule. Raises KeyError when there is none."""
     module = module_of(slug)
-    text = (FOLDER / f"{slug.replace('-', '_')}.md").read_text(encoding="utf-8")
+    with open(join(FOLDER, f"{slug.replace('-', '_')}.md"), encoding="utf-8") as sheet:
+        text = sheet.read()
     sections: dict[str, str] = {}
     title = ""
     for line in text.splitlines():
