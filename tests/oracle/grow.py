@@ -170,7 +170,7 @@ def grow(seed: int) -> tuple[Network, Corner]:
         what = dice.random()
         if what < 0.35:
             points.append((far, level))
-        elif what < 0.55 and len(bed.converters) < 8 and bed.n_node > 3:
+        elif what < 0.55 and level > 4.0 and len(bed.converters) < 8 and bed.n_node > 3:
             points.append(bed.converter(far, level, 2.5 * share_w))
         else:
             bed.load(far, level, share_w)

@@ -74,9 +74,7 @@ def node_currents(network: Network, flow: Currents) -> list[float]:
     for feed, a in zip(network.feeds, flow.feed_a, strict=True):
         total_a[feed.positive] -= a
         total_a[feed.negative] += a
-    for c, taken_a, given_a in zip(
-        network.converters, flow.converter_in_a, flow.converter_out_a, strict=True
-    ):
+    for c, taken_a, given_a in zip(network.converters, flow.converter_in_a, flow.converter_out_a, strict=True):
         total_a[c.input_positive] += taken_a
         total_a[c.input_negative] -= taken_a
         total_a[c.output_positive] -= given_a

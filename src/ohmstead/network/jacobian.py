@@ -10,9 +10,9 @@ from ohmstead.network.plan import Plan
 from ohmstead.network.state import (
     DEAD,
     HOLDING,
+    LIMB,
     LIMITING,
     OFF,
-    LIMB,
     PASSING,
     POWER,
     REGULATING,
@@ -34,9 +34,7 @@ def couple(rows: Rows, row: tuple[int, int], column: tuple[int, int], slope_s: f
                     rows[i][j] = rows[i].get(j, 0.0) + value
 
 
-def jacobian(
-    network: Network, corner: Corner, state: State, voltage_v: Sequence[float], scale: float = 1.0
-) -> Rows:
+def jacobian(network: Network, corner: Corner, state: State, voltage_v: Sequence[float], scale: float = 1.0) -> Rows:
     """Change of the current leaving each node with each node voltage, as sparse rows; row 0 stays empty."""
     rows: Rows = [{} for _ in network.nodes]
     v = voltage_v

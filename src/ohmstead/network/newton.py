@@ -80,7 +80,6 @@ def _sunk(program: Program, figures: Sequence[float], v: Sequence[float]) -> boo
     return False
 
 
-
 def spread(program: Program, back: Sequence[float], v: Sequence[float]) -> list[float]:
     """All node voltages from those of the moving nodes."""
     voltage_v = [0.0] * program.plan.n_node

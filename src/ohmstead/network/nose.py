@@ -15,6 +15,7 @@ from ohmstead.network.state import LOW, OFF, ON, PASSING, State
 
 MOST_FACTOR = 1e6
 LEAST_FACTOR = 1e-6
+FALL = 0.2
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +50,7 @@ def climb(case: Case, wanted: State, target: float, tolerance: float) -> Nose:
     trial = 1.0 if endless else 0.5 * target
     while True:
         test = settle(case, wanted, trial, point)
-        if test.found:
+        if test.found and not (endless and _fell(point, test)):
             same = test.state.key() == point.state.key()
             low, point = trial, test
             before, here = (here if same else None), (trial, _ratio(test, reference))
@@ -67,6 +68,14 @@ def climb(case: Case, wanted: State, target: float, tolerance: float) -> Nose:
             continue
         trial = _next(before, here, low, ceiling, tolerance)
     return Nose(low, base, point, fails[-1][1] if fails else None)
+
+
+def _fell(point: Settled, test: Settled) -> bool:
+    """Whether a voltage dropped so far, with a change of modes, that the curve may have been left."""
+    if test.state.key() == point.state.key():
+        return False
+    pairs = zip(point.voltage_v, test.voltage_v, strict=True)
+    return any(abs(a - b) > FALL * max(abs(a), 1.0) for a, b in pairs)
 
 
 def _log_det(point: Settled) -> float:
@@ -123,11 +132,14 @@ def weakest(case: Case, nose: Nose) -> Weakest | None:
     point = nose.last or nose.beyond
     if point is None:
         return None
-    limited = nose.beyond is not None and nose.beyond.state.key() != point.state.key()
-    fallen = nose.beyond if nose.beyond is not None and limited else point
-    state, v = fallen.state, point.voltage_v
+    state, pivots = point.state, point.pivots
+    if nose.beyond is not None and nose.beyond.slip is not None:
+        slipped = nose.beyond.slip
+        if nose.last is None or slipped[0].key() != point.state.key():
+            state, pivots = slipped
+    v = point.voltage_v
     network, corner = case.network, case.corner
-    u, w = _directions(case, state, v, nose, fallen)
+    u, w = _directions(case, state, v, nose, pivots)
 
     def pull(plus: int, minus: int) -> float:
         return (u.get(plus, 0.0) - u.get(minus, 0.0)) * (w.get(plus, 0.0) - w.get(minus, 0.0))
@@ -151,7 +163,7 @@ def weakest(case: Case, nose: Nose) -> Weakest | None:
 
 
 def _directions(
-    case: Case, state: State, v: list[float], nose: Nose, fallen: Settled
+    case: Case, state: State, v: list[float], nose: Nose, seen: tuple[float, ...]
 ) -> tuple[dict[int, float], dict[int, float]]:
     """Right and left direction of the pivot that fell most since there was no constant power."""
     rows = jacobian(case.network, case.corner, state, v, nose.factor)
@@ -162,7 +174,7 @@ def _directions(
     moving = case.program.moving
     order = [step.node for step in (*case.program.plan.fixed, *case.program.plan.moving)]
     first = dict(zip(moving, nose.base.pivots, strict=len(nose.base.pivots) > 0))
-    last = dict(zip(moving, fallen.pivots, strict=len(fallen.pivots) > 0))
+    last = dict(zip(moving, seen, strict=len(seen) > 0))
     fallen_below = [k for k in moving if last.get(k, 1.0) <= 0.0]
     if fallen_below:
         worst = fallen_below[0]

@@ -25,7 +25,8 @@ class Plan:
     """Elimination steps: `fixed` once per corner, `moving` once per iteration.
 
     `pairs` holds every (row, column) off the diagonal that is filled before elimination,
-    `lopsided` the unordered pairs (low, high) whose two entries differ (converters).
+    `lopsided` the unordered pairs (low, high) whose two entries differ (converters), `island` a number for
+    each node that is the same for nodes joined by wires.
     """
 
     n_node: int
@@ -33,6 +34,7 @@ class Plan:
     moving: tuple[Pivot, ...]
     pairs: frozenset[tuple[int, int]]
     lopsided: frozenset[tuple[int, int]]
+    island: tuple[int, ...]
 
 
 def pair(a: int, b: int) -> tuple[int, int]:
@@ -73,18 +75,18 @@ def make_plan(network: Network) -> Plan:
                 if a and b and a != b:
                     lopsided.add(pair(a, b))
     pairs = frozenset((a, b) for a in range(1, n_node) for b in near[a])
-    depth = converter_depth(network)
+    island = wired_islands(network)
+    depth = converter_depth(network, island)
     skewed = (lopsided, depth)
     fixed = _eliminate(near, [node for node in range(1, n_node) if not busy[node]], 2, skewed)
     done = {pivot.node for pivot in fixed}
     moving = _eliminate(near, [node for node in range(1, n_node) if node not in done], n_node, skewed)
-    return Plan(n_node, fixed, moving, pairs, frozenset(lopsided))
+    return Plan(n_node, fixed, moving, pairs, frozenset(lopsided), tuple(island))
 
 
-def converter_depth(network: Network) -> list[int]:
-    """How many converters lie between each node and the batteries, by the wires alone."""
-    n_node = len(network.nodes)
-    island = list(range(n_node))
+def wired_islands(network: Network) -> list[int]:
+    """A number for each node, the same for nodes joined by branches."""
+    island = list(range(len(network.nodes)))
 
     def find(k: int) -> int:
         while island[k] != k:
@@ -94,20 +96,25 @@ def converter_depth(network: Network) -> list[int]:
 
     for branch in network.branches:
         island[find(branch.start)] = find(branch.end)
-    found: dict[int, int] = {find(0): 0}
+    return [find(k) for k in range(len(island))]
+
+
+def converter_depth(network: Network, island: list[int]) -> list[int]:
+    """How many converters lie between each node and the batteries, by the wires alone."""
+    found: dict[int, int] = {island[0]: 0}
     sources: list[Source | Feed] = [*network.sources, *network.feeds]
     for source in sources:
-        found[find(source.positive)] = found[find(source.negative)] = 0
+        found[island[source.positive]] = found[island[source.negative]] = 0
     grown = True
     while grown:
         grown = False
         for converter in network.converters:
-            base = found.get(find(converter.input_positive))
+            base = found.get(island[converter.input_positive])
             for node in (converter.output_positive, converter.output_negative):
-                if base is not None and find(node) not in found:
-                    found[find(node)] = base + 1
+                if base is not None and island[node] not in found:
+                    found[island[node]] = base + 1
                     grown = True
-    return [found.get(find(k), 0) for k in range(n_node)]
+    return [found.get(home, 0) for home in island]
 
 
 def _eliminate(

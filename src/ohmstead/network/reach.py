@@ -35,12 +35,7 @@ def pattern_of(corner: Corner, state: State) -> tuple[object, ...]:
         open_paths = tuple(i for i, ohm in enumerate(resistances) if ohm == OPEN_OHM)
     return (
         open_paths,
-        tuple(
-            [
-                load.conductance_s > 0.0 and mode != OFF
-                for load, mode in zip(corner.loads, state.load, strict=True)
-            ]
-        ),
+        tuple([load.conductance_s > 0.0 and mode != OFF for load, mode in zip(corner.loads, state.load, strict=True)]),
         tuple([mode != OFF for mode in state.converter]),
         tuple([feed.running for feed in corner.feeds]),
         tuple([emf_v > 0.0 for emf_v in corner.source_v]),
@@ -106,9 +101,7 @@ def reach(network: Network, corner: Corner, state: State) -> Reach:
     return Reach(pins, dead_loads, tuple(waiting), walk)
 
 
-def start_voltages(
-    network: Network, corner: Corner, walk: tuple[Step, ...]
-) -> tuple[list[float], tuple[int, ...]]:
+def start_voltages(network: Network, corner: Corner, walk: tuple[Step, ...]) -> tuple[list[float], tuple[int, ...]]:
     """The flat start: every node at the open-circuit voltage its sources give it.
 
     Also the converters that only pass their input on at these voltages: a buck set higher than its input,

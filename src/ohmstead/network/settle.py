@@ -52,7 +52,8 @@ class Settled:
     """Voltages with the modes that belong to them; `found` is False where there is no operating point.
 
     `starved` lists, as (kind, place), what "works" only on the resistance that stands in for it at very low
-    voltage: then `found` is False as well, though the voltages do solve the equations.
+    voltage: then `found` is False as well, though the voltages do solve the equations. `slip` holds the modes
+    and pivots of the last try that had no operating point.
     """
 
     state: State
@@ -60,6 +61,7 @@ class Settled:
     found: bool
     pivots: tuple[float, ...]
     starved: tuple[tuple[str, int], ...]
+    slip: tuple[State, tuple[float, ...]] | None
     iterations: int
 
 
@@ -87,10 +89,13 @@ def settle(case: Case, wanted: State, scale: float = 1.0, warm: Settled | None =
     seen: set[tuple[int, ...]] = set()
     frozen: set[int] = set()
     single = False
+    slip = None
     count = 0
     for _ in range(MOST_ROUNDS):
         answer = _solve(case, state, ground, (start_v, flat_v), scale)
         count += answer.iterations
+        if not answer.found:
+            slip = state.copy(), tuple(answer.pivots)
         changes = _changes(case, state, answer)
         changes = [change for change in changes if change[0] not in frozen]
         if not changes:
@@ -110,12 +115,10 @@ def settle(case: Case, wanted: State, scale: float = 1.0, warm: Settled | None =
         start_v = answer.voltage_v if answer.found else flat_v
     starved = _starved(case, state, answer.voltage_v, scale) if answer.found else ()
     found = answer.found and not starved
-    return Settled(state, answer.voltage_v, found, tuple(answer.pivots), starved, count)
+    return Settled(state, answer.voltage_v, found, tuple(answer.pivots), starved, slip, count)
 
 
-def _solve(
-    case: Case, state: State, ground: Reach, starts: tuple[list[float], list[float]], scale: float
-) -> Newton:
+def _solve(case: Case, state: State, ground: Reach, starts: tuple[list[float], list[float]], scale: float) -> Newton:
     """Newton from the given start, then from the flat one, then the careful way; verified."""
     start_v, flat_v = starts
     answer = newton(case.program, case.corner, state, ground.pins, start_v, scale)
@@ -138,9 +141,11 @@ def _solve(
 def _changes(case: Case, state: State, answer: Newton) -> list[tuple[int, int]]:
     """(place, mode) of every converter, then charger, whose mode does not fit the voltages.
 
-    Voltages without an operating point still tell which outputs are overloaded, not more.
+    Voltages without an operating point still tell which outputs are overloaded, and a boost that cannot hold
+    an overload at its current limit sags until its input passes through; they tell no more than that.
     """
     v = answer.voltage_v
+    sunk = _sunk_island(case, answer)
     out: list[tuple[int, int]] = []
     for i, (c, law) in enumerate(zip(case.network.converters, case.corner.converters, strict=True)):
         now = state.converter[i]
@@ -149,8 +154,11 @@ def _changes(case: Case, state: State, answer: Newton) -> list[tuple[int, int]]:
         in_v = v[c.input_positive] - v[c.input_negative]
         out_v = v[c.output_positive] - v[c.output_negative]
         mode = wanted_converter_mode(c.kind, law, now, in_v, out_v)
-        if not answer.found and not (now == REGULATING and mode == LIMITING):
-            continue
+        if not answer.found:
+            if c.kind == "boost" and now == LIMITING and case.program.plan.island[c.output_positive] == sunk:
+                mode = PASSING
+            elif (now, mode) != (REGULATING, LIMITING):
+                continue
         if mode != now:
             out.append((i, mode))
     if answer.found:
@@ -161,6 +169,14 @@ def _changes(case: Case, state: State, answer: Newton) -> list[tuple[int, int]]:
                 if mode != state.feed[i]:
                     out.append((n + i, mode))
     return out
+
+
+def _sunk_island(case: Case, answer: Newton) -> int:
+    """The wired island in which the first pivot is not positive; -1 if none is known."""
+    for node, pivot in zip(case.program.moving, answer.pivots, strict=len(answer.pivots) > 0):
+        if pivot <= 0.0:
+            return case.program.plan.island[node]
+    return -1
 
 
 def _set(state: State, place: int, mode: int) -> None:

@@ -51,11 +51,6 @@ def _shape(network: Network) -> tuple[object, ...]:
         tuple([(b.start, b.end) for b in network.branches]),
         tuple([(s.positive, s.negative) for s in network.sources]),
         tuple([(p.positive, p.negative) for p in network.loads]),
-        tuple(
-            [
-                (c.input_positive, c.input_negative, c.output_positive, c.output_negative)
-                for c in network.converters
-            ]
-        ),
+        tuple([(c.input_positive, c.input_negative, c.output_positive, c.output_negative) for c in network.converters]),
         tuple([(f.positive, f.negative) for f in network.feeds]),
     )

@@ -62,7 +62,7 @@ def conductance(ohm: float) -> float:
 
 def input_floor_v(converter: ConverterState) -> float:
     """Input voltage below which the converter's input goes on as a resistance (never a working point)."""
-    return 0.5 * converter.lockout_v if converter.lockout_v > 0.0 else 1.0
+    return 0.5 * converter.lockout_v if converter.lockout_v > 0.0 else 0.02 * converter.set_v
 
 
 def load_current_a(load: LoadState, mode: int, voltage_v: float, scale: float) -> float:
@@ -78,9 +78,7 @@ def load_current_a(load: LoadState, mode: int, voltage_v: float, scale: float) -
     return current_a + (load.current_a + power_w / load.floor_v) * voltage_v / load.floor_v
 
 
-def converter_currents_a(
-    converter: ConverterState, mode: int, in_v: float, out_v: float
-) -> tuple[float, float]:
+def converter_currents_a(converter: ConverterState, mode: int, in_v: float, out_v: float) -> tuple[float, float]:
     """Input and output current of a converter in its mode."""
     if mode == OFF:
         return 0.0, 0.0
@@ -118,9 +116,7 @@ def feed_floor_v(feed: FeedState) -> float:
     return max(feed.limit_w / feed.limit_a, 0.1 * feed.set_v)
 
 
-def wanted_converter_mode(
-    kind: str, converter: ConverterState, now: int, in_v: float, out_v: float
-) -> int:
+def wanted_converter_mode(kind: str, converter: ConverterState, now: int, in_v: float, out_v: float) -> int:
     """The piece of a running converter's characteristic that rules at the voltages found in mode `now`.
 
     It idles only where its own piece would have to take current back: then something else holds it up.

@@ -104,9 +104,7 @@ class _Seen:
 
     def _record(self, open_v: float, ohm: float, current_a: float, v: Sequence[float]) -> Fault:
         flow = currents(self.network, self.corner, self.state, v)
-        return Fault(
-            open_v, ohm, current_a, tuple(flow.branch_a), tuple(flow.source_a), tuple(flow.feed_a)
-        )
+        return Fault(open_v, ohm, current_a, tuple(flow.branch_a), tuple(flow.source_a), tuple(flow.feed_a))
 
 
 def _joined(network: Network, corner: Corner) -> list[int]:
@@ -126,5 +124,3 @@ def _joined(network: Network, corner: Corner) -> list[int]:
         if ohm < OPEN_OHM:
             island[find(branch.start)] = find(branch.end)
     return [find(k) for k in range(len(island))]
-
-
