@@ -107,7 +107,7 @@ def fell(network: Network, before_v: Sequence[float], after_v: Sequence[float]) 
 def test_collapse_is_seen_by_both(outside):
     step = 2e-4
     checked = 0
-    for seed in range(300, 420):
+    for seed in range(300, 370):
         network, corner = grow(seed)
         margin = loading_margin(network, corner)
         if not 0.01 < margin.factor < 1e3:
@@ -128,7 +128,7 @@ def test_collapse_is_seen_by_both(outside):
         what=f"point of collapse of {checked} generated networks, bracketed from both sides",
         deviation=step,
     )
-    assert checked >= 60
+    assert checked >= 40
 
 
 def n_loop(network: Network) -> int:

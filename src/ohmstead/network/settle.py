@@ -197,11 +197,11 @@ def _starved(case: Case, state: State, v: list[float], scale: float) -> tuple[tu
     """What draws constant power at a voltage below its floor."""
     out: list[tuple[str, int]] = []
     for i, (load, law) in enumerate(zip(case.network.loads, case.corner.loads, strict=True)):
-        if state.load[i] == ON and scale * law.power_w > 0.0:
-            if v[load.positive] - v[load.negative] <= law.floor_v:
-                out.append(("load", i))
+        draws = state.load[i] == ON and scale * law.power_w > 0.0
+        if draws and v[load.positive] - v[load.negative] <= law.floor_v:
+            out.append(("load", i))
     for i, (c, given) in enumerate(zip(case.network.converters, case.corner.converters, strict=True)):
-        if state.converter[i] not in (OFF, PASSING):
-            if v[c.input_positive] - v[c.input_negative] <= input_floor_v(given):
-                out.append(("converter", i))
+        draws = state.converter[i] not in (OFF, PASSING)
+        if draws and v[c.input_positive] - v[c.input_negative] <= input_floor_v(given):
+            out.append(("converter", i))
     return tuple(out)

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from ohmstead.network.balance import currents
-from ohmstead.network.elements import OPEN_OHM, Corner, Network
+from ohmstead.network.elements import OPEN_OHM, Corner, Feed, Network, Source
 from ohmstead.network.jacobian import Rows, factor, jacobian
 from ohmstead.network.plan import Plan
 from ohmstead.network.reach import reach
@@ -66,10 +66,8 @@ class _Seen:
         self.pivots, self.lower, self.upper = factor(rows, self.plan)
         idle = currents(network, corner, self.state, flat)
         right = [0.0] * n_node
-        for element, a in (
-            *zip(network.sources, idle.source_a, strict=True),
-            *zip(network.feeds, idle.feed_a, strict=True),
-        ):
+        elements: list[Source | Feed] = [*network.sources, *network.feeds]
+        for element, a in zip(elements, (*idle.source_a, *idle.feed_a), strict=True):
             right[element.positive] += a
             right[element.negative] -= a
         self.open_v = self.answer(right)
