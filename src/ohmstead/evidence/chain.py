@@ -16,6 +16,7 @@ class Chain:
     circuit: Circuit
     ways: Mapping[int, Way]
     name_of: Mapping[int, str]
+    supply: Mapping[str, int]  # point -> the run that brings power to it
 
     @property
     def site(self) -> Site:
@@ -32,10 +33,7 @@ class Chain:
 
     def supply_run(self, point: str) -> int | None:
         """The run that brings power to a point: the one whose far end it is."""
-        return next((n for n, way in self.ways.items() if way.far == point and self._fed(way)), None)
-
-    def _fed(self, way: Way) -> bool:
-        return self.circuit.map.feeder[way.near].kind != "nothing"
+        return self.supply.get(point)
 
     def path_to(self, part: str) -> tuple[int, ...]:
         """Runs from the feeding source to a part, source first."""
@@ -89,4 +87,8 @@ class Chain:
 def chain_of(circuit: Circuit) -> Chain:
     """The lookups of a circuit."""
     ways = {way.run.number: way for way in circuit.map.ways}
-    return Chain(circuit, ways, {number: way.run.name for number, way in ways.items()})
+    supply: dict[str, int] = {}
+    for number, way in ways.items():
+        if circuit.map.feeder[way.near].kind != "nothing":
+            supply.setdefault(way.far, number)
+    return Chain(circuit, ways, {number: way.run.name for number, way in ways.items()}, supply)
