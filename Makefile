@@ -3,6 +3,7 @@ PYTHON ?= python3
 VENV ?= .venv
 CONSTRAINTS ?= constraints.txt
 JOBS ?= 2
+EXTRAS := fast,tables
 BIN := $(VENV)/bin
 SITES := skerry skerry-mended
 PYTEST := PYTHONUTF8=1 $(BIN)/python -m pytest -n $(JOBS)
@@ -22,11 +23,11 @@ help:
 	@echo "make clean      remove .venv and out/"
 
 $(VENV)/.ready-demo: $(MADE_FROM)
-	@$(INSTALL) fast,tables "$(CONSTRAINTS)"
+	@$(INSTALL) $(EXTRAS) "$(CONSTRAINTS)"
 	@touch $@
 
 $(VENV)/.ready-test: $(MADE_FROM)
-	@$(INSTALL) fast,tables,test "$(CONSTRAINTS)"
+	@$(INSTALL) $(EXTRAS),test "$(CONSTRAINTS)"
 	@touch $(VENV)/.ready-demo $@
 
 # `ohmstead check` answers 0 when all is in order, 1 when it found something, 2 when the file cannot be used.

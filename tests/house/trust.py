@@ -61,6 +61,8 @@ class Row:
 
 def record(source: str, place: str, read: str, what: str, deviation: float | None) -> dict[str, object]:
     """The fields of a record as plain values, so that they travel between processes; refuses nonsense."""
+    if source == "common-practice":
+        read = "common practice"
     read = "program" if source in PROGRAMS else ALIASES.get(read, read)
     if read not in READS:
         raise ValueError(f"read={read!r}: expected one of {', '.join(READS)}")
