@@ -163,7 +163,7 @@ def same_order(one: float | None, other: float | None) -> bool:
     if one is None or other is None:
         return one is other
     small, large = sorted((one, other))
-    return large < 1e-6 or (small > 0 and large / small <= 10.0)
+    return large < 1e-5 or (small > 0 and large / small <= 10.0)
 
 
 def differences(written: list[Row], fresh: list[Row], not_run: set[str]) -> list[str]:
