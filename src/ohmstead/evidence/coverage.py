@@ -182,6 +182,26 @@ def bare_before_m(evidence: Evidence, view: RunView) -> float:
     return sum(evidence.run(name).run.length_m for name in view.upstream)
 
 
+def bare_runs(evidence: Evidence) -> Iterator[RunView]:
+    """Runs from a battery that no fuse protects and that are too long for it, the first of each stretch.
+
+    A run passes when a fuse stands somewhere behind it and it is short enough to do without up to there.
+    """
+    bare = [view for view in evidence.runs if view.guard is None and from_battery(view)]
+    blamed: set[str] = set()
+    for view in sorted(bare, key=lambda view: len(view.upstream)):
+        if blamed.intersection(view.upstream) or limited(view) or view.fault_near is None:
+            continue
+        if fuse_left_open(evidence, view):
+            continue
+        behind = [evidence.run(name) for name in view.downstream]
+        fused_behind = any(run.own_fuse is not None or fuse_left_open(evidence, run) for run in behind)
+        if fused_behind and view.run.length_m <= reach_of(view, evidence.rules).limit_m:
+            continue
+        blamed.add(view.name)
+        yield view
+
+
 def chains(failing: Iterable[RunView]) -> Iterator[tuple[RunView, ...]]:
     """Failing runs gathered by their cause: each first one after its fuse, with those behind it.
 

@@ -61,7 +61,7 @@ def battery_fault(operation: Operation, table: FaultTable, number: int, point: s
         high, low = abs(largest.branch_a[branches[0]]), abs(smallest.branch_a[branches[0]])
     else:
         high, low = largest.current_a, smallest.current_a
-    voltage = max((figures.charging_v for figures in operation.known.batteries.values()), default=0.0)
+    voltage = max((figures.full_v for figures in operation.known.batteries.values()), default=0.0)
     return FaultView(high, low, voltage, "battery")
 
 

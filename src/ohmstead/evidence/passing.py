@@ -36,7 +36,7 @@ def fault_at_point(operation: Operation, table: FaultTable, point: str) -> Fault
     """The whole fault current at a point that a battery feeds."""
     if point not in table.largest:
         return None
-    voltage = max(figures.charging_v for figures in operation.known.batteries.values())
+    voltage = max(figures.full_v for figures in operation.known.batteries.values())
     return FaultView(table.largest[point].current_a, table.smallest[point].current_a, voltage, "battery")
 
 

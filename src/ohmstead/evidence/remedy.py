@@ -1,6 +1,7 @@
 """The next size that works: wires and fuses to name in a finding's mend, and what decides them."""
 
 from collections.abc import Iterator
+from math import inf
 
 from ..parts.fuse import Fuse, rating_at_least, rating_at_most, with_rating
 from ..parts.fuse_family import FuseFamily, fuse_family
@@ -8,7 +9,8 @@ from ..parts.wire import Wire, like_wire, standard_sizes
 from ..quantity.show import show, show_area_both
 from ..site.record import record
 from ..wiring.ampacity import Laid, ampacity_a
-from .views import RunView
+from ..wiring.fuse_time import continuous_a
+from .views import FuseView, RunView
 
 # Families to look through when the fuse's own has no rating that fits: common and cheap ones first.
 FAMILIES = ("blade-regular", "blade-regular-58v", "cylinder-10x38", "class-t", "stud", "nh-gpv", "strip")
@@ -78,7 +80,7 @@ def largest_fuse_under(view: RunView, limit_a: float) -> Fuse | None:
         rating = rating_at_most(found.fuse.family, limit_a)
         if rating is not None:
             return with_rating(found.fuse, rating)
-    return fitting_fuse(view, 0.0, limit_a)
+    return fitting_fuse(view, limit_a)
 
 
 def next_fuse_over(fuse: Fuse, current_a: float) -> Fuse | None:
@@ -87,30 +89,49 @@ def next_fuse_over(fuse: Fuse, current_a: float) -> Fuse | None:
     return None if rating is None else with_rating(fuse, rating)
 
 
-def fitting_fuse(view: RunView, least_a: float, most_a: float) -> Fuse | None:
-    """The largest fuse between two ratings that bears the voltage of a run and breaks its fault."""
-    voltage_v = view.source_high.value
-    fault_a = view.fault_near.largest_a if view.fault_near else 0.0
+def fitting_fuse(view: RunView, most_a: float) -> Fuse | None:
+    """The largest fuse up to a rating that bears the voltage of a run, breaks its fault and carries its load.
+
+    Of kinds that come near the same rating the commoner one is named. Where none carries the load, the
+    largest that may stand there at all.
+    """
+    fault_a, fault_v = (view.fault_near.largest_a, view.fault_near.largest_v) if view.fault_near else (0.0, 0.0)
+    found = []
     for family in map(fuse_family, FAMILIES):
         rating = rating_at_most(family, most_a)
-        if rating is None or rating < least_a:
-            continue
-        if family.breaking_capacity_a(voltage_v, rating) >= fault_a:
-            return of_family(family, rating)
-    return None
+        if rating is not None and _stands(family, rating, view.source_high.value, fault_v, fault_a):
+            found.append(of_family(family, rating))
+    carrying = [fuse for fuse in found if continuous_a(fuse, view.ambient_c) >= view.sustained.value]
+    if not carrying:
+        return max(found, key=lambda fuse: fuse.rating_a, default=None)
+    best_a = max(fuse.rating_a for fuse in carrying)
+    return next(fuse for fuse in carrying if fuse.rating_a >= (1 - NEARLY_FRACTION) * best_a)
 
 
-def breaking_fuse(fuse: Fuse, voltage_v: float, fault_a: float) -> Fuse | None:
-    """A fuse of the same or nearly the same rating that bears a voltage and breaks a fault there."""
-    for family in map(fuse_family, FAMILIES):
-        rating = rating_at_least(family, fuse.rating_a)
-        if rating is None or rating > (1 + NEARLY_FRACTION) * fuse.rating_a:
-            rating = rating_at_most(family, fuse.rating_a)
-        if rating is None or rating < (1 - NEARLY_FRACTION) * fuse.rating_a:
-            continue
-        if family.breaking_capacity_a(voltage_v, rating) >= fault_a:
-            return of_family(family, rating)
-    return None
+def breaking_fuse(view: RunView, own: FuseView, voltage_v: float, fault_a: float, most_a: float = inf) -> Fuse | None:
+    """A fuse of the same rating, or nearly, that bears a voltage, breaks a fault and carries the load of a run.
+
+    The same rating goes before the next larger one, which may not pass `most_a`, and that before a smaller one.
+    """
+    fault_v = min(voltage_v, view.fault_near.largest_v) if view.fault_near else voltage_v
+    load_a = min(view.sustained.value, own.continuous_a)
+    ranked = []
+    for order, family in enumerate(map(fuse_family, FAMILIES)):
+        for rating in family.ratings_a:
+            over = rating / own.rating_a - 1
+            if abs(over) > NEARLY_FRACTION or rating > max(most_a, own.rating_a):
+                continue
+            fuse = of_family(family, rating)
+            carries = continuous_a(fuse, own.ambient_c) >= load_a
+            if carries and _stands(family, rating, voltage_v, fault_v, fault_a):
+                ranked.append(((over < 0, abs(over), order), fuse))
+    return min(ranked, key=lambda entry: entry[0], default=(None, None))[1]
+
+
+def _stands(family: FuseFamily, rating_a: float, voltage_v: float, fault_v: float, fault_a: float) -> bool:
+    """True when a fuse bears the highest voltage of its place and breaks the fault there."""
+    bears = voltage_v <= family.rated_v
+    return bears and family.breaking_capacity_a(min(fault_v, voltage_v), rating_a) >= fault_a
 
 
 def of_family(family: FuseFamily, rating_a: float) -> Fuse:

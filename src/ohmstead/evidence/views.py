@@ -67,7 +67,7 @@ class FaultView:
 
     largest_a: float  # full battery, cold copper, least resistance, chargers on
     smallest_a: float  # battery low, hot copper, most resistance
-    largest_v: float  # voltage available before the largest
+    largest_v: float  # voltage that drives the largest: a full battery at rest, a converter at its highest
     limited_by: str  # "battery", or the name of the converter or charger whose current limit bounds it
 
 

@@ -19,6 +19,7 @@ __all__ = [
     "with_rating",
     "with_window",
 ]
+_AMPERES = r"(?<![\d.])(\d+(?:\.\d+)?)\s*(m?)\s*a(?:mps?|mperes?)?\b"
 EXPECTED = "a fuse such as 10 A blade, 80 A stud, 125 A class T or 20 A breaker"
 
 
@@ -60,12 +61,11 @@ def read_fuse(text: str) -> Fuse:
     words = tidy(text)
     if take(words, r"\d,\d"):
         raise PartError(f"{words!r} has a comma inside a number", EXPECTED, "write a decimal point: 7.5 A blade")
-    amperes = r"(?<![\d.])(\d+(?:\.\d+)?)\s*(m?)\s*a(?:mps?|mperes?)?\b"
-    found = take(words, amperes)
+    found = take(words, _AMPERES)
     if found is None:
         raise PartError(f"{words!r} names no rating", EXPECTED, "start with the rating, such as 10 A")
     rating = float(found[0]) * (1e-3 if found[1] else 1.0)
-    rest = without(words, amperes)
+    rest = without(words, _AMPERES)
     volts = take(rest, r"(?<![\d.x])(\d+)\s*v(?:olts?|dc)?\b")
     rest = tidy(without(without(rest, r"(?<![\d.x])(\d+)\s*v(?:olts?|dc)?\b"), r"\bfuse\b|\bstyle\b"))
     return _checked(words, rating, _family(rest, float(volts[0]) if volts else None))
@@ -114,7 +114,9 @@ def _checked(text: str, rating: float, family: FuseFamily) -> Fuse:
 
 
 def with_rating(fuse: Fuse, rating_a: float) -> Fuse:
-    """The same family in another rating. Raises PartError when it is not made."""
+    """The same family in another rating, in the builder's own words. Raises PartError when it is not made."""
+    if fuse.text:
+        return _checked(tidy(f"{rating_a:g} A {without(fuse.text, _AMPERES)}"), rating_a, fuse.family)
     volts = f" {fuse.family.variant_v:g} V" if fuse.family.variant_v else ""
     return _checked(f"{rating_a:g} A {fuse.family.words[0]}{volts}", rating_a, fuse.family)
 

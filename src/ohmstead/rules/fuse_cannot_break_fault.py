@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from ..evidence.coverage import others
+from ..evidence.coverage import allowed_fuse, bare_runs, others
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.remedy import breaking_fuse
 from ..evidence.state import Measure, Rule, Subject
@@ -67,7 +67,7 @@ def _failing(evidence: Evidence, group: list[Weak]) -> Iterator[Finding]:
     first = next((weak for weak in group if weak.view.name == weak.first), None)
     rest = group
     if first is not None:
-        better = _better(first)
+        better = _better(evidence, first)
         backed = [w for w in group if w is not first and better and _backs(better, first.own.ambient_c, w.fault_a)]
         besides = f"; it then stands behind the {len(backed)} weaker ones after it too" if backed else ""
         yield _finding(evidence, [first], Severity.DANGER, WORDS, besides)
@@ -79,15 +79,24 @@ def _failing(evidence: Evidence, group: list[Weak]) -> Iterator[Finding]:
 
 def _weak(evidence: Evidence) -> Iterator[Weak]:
     """Fuses whose capacity is near or below the largest fault; fuse-voltage-low has the others."""
+    bare = {view.name for view in bare_runs(evidence)}
     for view in evidence.runs:
         own = view.own_fuse
         if own is None or view.fault_near is None or view.run.wires == "negative":
             continue
-        capacity_a = own.fuse.breaking_capacity_a(view.source_high.value)
+        if view.source_high.value > own.fuse.family.rated_v or bare.intersection(view.upstream):
+            continue  # told by fuse-voltage-low, or by unfused-run, whose fuse stands behind this one
+        capacity_a = _capacity_a(own.fuse, view)
         fault_a = prospective_a(evidence, view)
         if capacity_a > 0 and fault_a > capacity_a * (1 - CLOSE_FRACTION):
             fused = [name for name in (view.name, *view.upstream) if evidence.run(name).own_fuse is not None]
             yield Weak(view, own, capacity_a, fault_a, _backing(evidence, view), fused[-1])
+
+
+def _capacity_a(fuse: Fuse, view: RunView) -> float:
+    """What a fuse breaks at the voltage that drives the fault: no charger holds its voltage into a short. [A]"""
+    driving_v = view.fault_near.largest_v if view.fault_near else view.source_high.value
+    return fuse.breaking_capacity_a(min(driving_v, view.source_high.value))
 
 
 def prospective_a(evidence: Evidence, view: RunView) -> float:
@@ -110,7 +119,7 @@ def _backing(evidence: Evidence, view: RunView) -> FuseView | None:
         fuse = run.own_fuse
         if fuse is None or not _backs(fuse.fuse, fuse.ambient_c, prospective_a(evidence, view)):
             continue
-        if fuse.fuse.breaking_capacity_a(run.source_high.value) >= prospective_a(evidence, run):
+        if _capacity_a(fuse.fuse, run) >= prospective_a(evidence, run):
             return fuse
     return None
 
@@ -120,20 +129,22 @@ def _backs(fuse: Fuse, ambient_c: float, fault_a: float) -> bool:
     return fuse.family.current_limiting == "yes" and melting_window_s(fuse, fault_a, ambient_c)[1] <= BACKS_WITHIN_S
 
 
-def _better(weak: Weak) -> Fuse | None:
+def _better(evidence: Evidence, weak: Weak) -> Fuse | None:
+    allowed = allowed_fuse(weak.view, evidence.rules)
+    most_a = allowed.rating_a if allowed else float("inf")
     fault_a = weak.fault_a / (1 - CLOSE_FRACTION)
-    return breaking_fuse(weak.own.fuse, weak.view.source_high.value, fault_a)
+    return breaking_fuse(weak.view, weak.own, weak.view.source_high.value, fault_a, most_a)
 
 
 def _finding(evidence: Evidence, group: list[Weak], severity: Severity, words: Words, besides: str = "") -> Finding:
     """The fuse of a group that is farthest over, with the names of the others."""
     weak = max(group, key=lambda w: w.fault_a / w.capacity_a)
-    view, backing, better = weak.view, weak.backing, _better(weak)
+    view, backing, better = weak.view, weak.backing, _better(evidence, weak)
     times = [melting_window_s(w.backing.fuse, w.fault_a, w.backing.ambient_c)[1] for w in group if w.backing]
     texts = {
         "fuse": str(weak.own.fuse),
         "where": _where(evidence, view),
-        "voltage": show(view.source_high.value, "voltage"),
+        "voltage": show(view.fault_near.largest_v if view.fault_near else view.source_high.value, "voltage"),
         "better": f"a {better}" if better else f"a fuse that breaks {show(weak.fault_a, 'current')} there",
         "besides": besides,
         "credit": _no_credit(evidence, view),

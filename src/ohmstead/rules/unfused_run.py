@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..evidence.coverage import (
     Allowed,
     allowed_fuse,
+    bare_runs,
     chains,
     from_battery,
     fuse_left_open,
@@ -36,30 +37,16 @@ LIMITED = Words(
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
-    yield from _from_batteries(evidence)
+    """A run fails when no fuse stands in it or anywhere behind it, or when it is too long to go without."""
+    for view in bare_runs(evidence):
+        behind = [run for name in view.downstream if (run := evidence.run(name)).guard is None and from_battery(run)]
+        yield _finding(evidence, view, behind)
     bare = [
         view for view in evidence.runs if view.guard is None and view.fed_kind in ("converter", "charger")
     ]
     failing = [view for view in bare if not limited(view) and not fuse_left_open(evidence, view)]
     for head, *behind in chains(failing):
         yield from _from_limited(evidence, min((head, *behind), key=_ampacity_a))
-
-
-def _from_batteries(evidence: Evidence) -> Iterator[Finding]:
-    """A run fails when no fuse stands in it or anywhere behind it, or when it is too long to go without."""
-    bare = {view.name: view for view in evidence.runs if view.guard is None and from_battery(view)}
-    blamed: set[str] = set()
-    for view in sorted(bare.values(), key=lambda view: len(view.upstream)):
-        if blamed.intersection(view.upstream) or limited(view) or view.fault_near is None:
-            continue
-        if fuse_left_open(evidence, view):
-            continue
-        behind = [evidence.run(name) for name in view.downstream]
-        fused_behind = any(run.own_fuse is not None or fuse_left_open(evidence, run) for run in behind)
-        if fused_behind and view.run.length_m <= reach_of(view, evidence.rules).limit_m:
-            continue
-        blamed.add(view.name)
-        yield _finding(evidence, view, [run for run in behind if run.name in bare])
 
 
 def _finding(evidence: Evidence, view: RunView, behind: list[RunView]) -> Finding:
@@ -92,7 +79,7 @@ def _bears(allowed: Allowed) -> float:
 
 def _fuse_words(view: RunView, most_a: float) -> dict[str, str]:
     """The fuse to fit, and what to do besides when the wire is too thin for the load."""
-    fuse = fitting_fuse(view, 0.0, most_a)
+    fuse = fitting_fuse(view, most_a)
     if fuse is None:
         return {"fuse": f"a fuse of at most {show(most_a, 'current')}", "needs": ""}
     load_a = view.sustained.value
@@ -108,7 +95,7 @@ def _from_limited(evidence: Evidence, view: RunView) -> Iterator[Finding]:
     if allowed is None or view.fault_near is None:
         return
     fault_a = view.fault_near.largest_a
-    fuse = fitting_fuse(view, 0.0, allowed.rating_a)
+    fuse = fitting_fuse(view, allowed.rating_a)
     wire = smallest_wire_for_current(view, fault_a, evidence.rules)
     texts = {
         "source": view.fed_by,
