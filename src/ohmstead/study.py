@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
     from pandas import DataFrame
 
+    from .sheets.document import Document, Terms
+
 
 class Study:
     """One site and all that follows from it. Raises SiteError when the file cannot be used."""
@@ -87,6 +89,13 @@ class Study:
     def page(self, rule: str) -> Page:
         """The page of a rule. Raises KeyError when there is no such rule."""
         return page(rule)
+
+    def sheets(self, terms: "Terms | None" = None) -> "tuple[Document, ...]":
+        """Every sheet to build from, in order; files are made of them by `ohmstead.sheets.render.pack`."""
+        from .sheets.catalogue import draw_all
+        from .sheets.document import Terms
+
+        return draw_all(self, terms or Terms())
 
     def _accept(self, finding: Finding) -> Finding:
         for acceptance in self.site.accepted:

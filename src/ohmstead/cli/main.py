@@ -9,7 +9,7 @@ from importlib import import_module
 
 from .texts import ERRORS, HELP
 
-COMMANDS = ("check", "list", "case", "explain", "rules", "netlist", "schema", "start")
+COMMANDS = ("check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets")
 FINE, FAILS, UNUSABLE = 0, 1, 2
 
 

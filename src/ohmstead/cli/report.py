@@ -3,11 +3,9 @@
 from collections.abc import Iterator
 from zlib import crc32
 
+from ..evidence.assumed import assumptions
 from ..evidence.finding import Finding
 from ..quantity.show import show
-from ..site.declare import declared
-from ..site.kinds import Part
-from ..site.model import Battery, Run
 from ..study import Study
 from ..tables.sources import source
 from . import texts
@@ -93,25 +91,7 @@ def labelled(label: str, text: str) -> list[str]:
 
 def taken_for_granted(study: Study, paper: Paper) -> Iterator[str]:
     """Every assumption that stands behind the result, with how many parts it concerns."""
-    notes: dict[str, list[str]] = {}
-    for battery in study.evidence.batteries:
-        if battery.battery.resistance_ohm is None:
-            fresh, old = show(battery.resistance_ohm, "resistance"), show(battery.resistance_high_ohm, "resistance")
-            span = f"{fresh} fresh, {old}"
-            notes[texts.CELL_RESISTANCE.format(span=span)] = [battery.name]
-    for path in study.operation.circuit.paths.values():
-        for _, origin in path.origins:
-            if origin.how in ("assumed", "choose"):
-                notes.setdefault(origin.note, []).append(path.run.name)
-        for note in path.wire.assumed if path.wire else ():
-            notes.setdefault(f"wire: {note}", []).append(path.run.name)
-    site = study.site
-    subjects: list[Battery | Part | Run] = [*site.batteries.values(), *site.parts.values(), *site.runs]
-    for subject in subjects:
-        for attribute, declaration in declared(type(subject)).items():
-            concerns = attribute != "pairs" or getattr(subject, "cable", None) is not None
-            if declaration.assumed and concerns and subject.origin[attribute].how == "assumed":
-                notes.setdefault(declaration.assumed, []).append(subject.name)
+    notes = assumptions(study.operation, study.evidence)
     if not notes:
         return
     yield paper.ink(texts.TAKEN, "strong")

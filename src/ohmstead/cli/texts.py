@@ -87,3 +87,30 @@ START = {
     "bad-chemistry": "that is not a kind of battery known here",
     "not-positive": "that must be more than zero",
 }
+
+SHEETS = {
+    "out": "folder to write into [sheets]; files of the same name in it are replaced",
+    "only": "only these sheets, by name",
+    "as": "forms, such as html,pdf,csv,xlsx,svg,dxf; left out: all that can be made here",
+    "date": "date to print on every sheet, such as 2026-11-25; it is never taken from the clock",
+    "revision": "revision to print on every sheet, such as B",
+    "paper": "A4 or Letter",
+    "units": "which units stand first",
+    "anonymous": "leave out the site's name, file and place, for sharing",
+    "wrote": "{count} files in {out}:",
+    "marked": "{mark}; every page says so:",
+    "left-out": "no {form}: it needs {package}. pip install \"ohmstead[sheets]\"",
+    "missing": "{form} needs {package}, which is not installed",
+    "missing-mend": "pip install \"ohmstead[sheets]\"   (html, csv and svg need nothing)",
+    "no-form": "there is no form {form!r}",
+    "no-form-mend": "choose among {forms}",
+    "no-sheet": "there is no sheet {name!r}",
+    "no-sheet-mend": "closest: {names}",
+    "bad-date": "{date!r} is not a date",
+    "bad-date-mend": "write it as 2026-11-25",
+    "own-file": "{file} is the site file and is never written over",
+    "own-file-mend": "name another folder with --out",
+    "cannot-write": "{file} cannot be written: {reason}",
+    "cannot-write-mend": "name another folder with --out",
+}
+HELP["sheets"] = "write the sheets to build from: drawing, schedules, labels, report"

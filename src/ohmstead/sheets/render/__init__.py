@@ -1,0 +1,1 @@
+"""From filled blocks to files: HTML, PDF, CSV, a workbook."""
