@@ -17,7 +17,7 @@ NOT_GIVEN = "-"
 NOT_FIT = "Not fit to build"
 CAUTION = "Reckoned, not measured: measure before you trust it. Local codes and licensed practice decide."
 LABELS = {"site": "Site", "sheet": "Sheet", "file": "File", "mark": "Text", "revision": "Revision", "date": "Date",
-          "page": "Page", "units": "Units", "made": "Made with", "of": "of"}
+          "page": "Page", "units": "Units", "made": "Made with", "of": "of", "caution": "Caution"}
 REASON = "{severity}: {rule} at {subject}"
 MORE = "and {count} more"
 

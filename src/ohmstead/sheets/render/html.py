@@ -13,7 +13,6 @@ CARDS_FROM = 4  # columns from which a table turns into cards on a narrow screen
 INDEX_TITLE = "Sheets"
 BACK = "all sheets"
 ALSO = "Also here"
-ALL = "Caution"
 SIGN = ('<svg viewBox="0 0 26 24" role="img" aria-label="caution"><path d="M13 2 L25 23 L1 23 Z" fill="none" '
         'stroke="currentColor" stroke-width="2" stroke-linejoin="round"/><path d="M13 9 V16 M13 18.5 V20.5" '
         'stroke="currentColor" stroke-width="2.4"/></svg>')
@@ -61,7 +60,8 @@ def _title_block(title: str, frame: Frame) -> str:
               ("mid", "units", frame.units), ("wide", "made", frame.made))
     cells = "".join(f'<div class="{kind}"><dt>{LABELS[label]}</dt><dd>{escape(value)}</dd></div>'
                     for kind, label, value in fields)
-    return f'<dl class="block">{cells}<div class="all"><dt>{ALL}</dt><dd>{escape(CAUTION)}</dd></div></dl>'
+    caution = f'<div class="all"><dt>{LABELS["caution"]}</dt><dd>{escape(CAUTION)}</dd></div>'
+    return f'<dl class="block">{cells}{caution}</dl>'
 
 
 def _block(block: object, document: Document, frame: Frame) -> str:
