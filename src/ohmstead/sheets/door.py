@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..evidence.views import Evidence
+from ..evidence.views import Evidence, RunView
 from ..quantity.show import show
 from ..site.kinds import Charger
 from ..tables.sources import source
@@ -52,9 +52,16 @@ def _from_sun(part: Charger) -> bool:
 
 
 def _feeds(evidence: Evidence) -> Table:
-    rows = [(seat(view), str(fuse.fuse), str(view.run.end), ", ".join(view.feeds) or "-")
+    rows = [(seat(view), str(fuse.fuse), str(view.run.end), _darkened(evidence, view))
             for view, fuse in fused(evidence)]
     return Table("door-fuses", words.FEEDS_HEAD, tuple(rows), "llll", widths=(0.26, 0.18, 0.22, 0.34))
+
+
+def _darkened(evidence: Evidence, view: RunView) -> str:
+    """What goes dark when the fuse of a run is out."""
+    if len(view.feeds) == len(evidence.devices) > 1:
+        return words.EVERYTHING
+    return ", ".join(view.feeds) or "-"
 
 
 def _never(evidence: Evidence) -> Iterator[Block]:

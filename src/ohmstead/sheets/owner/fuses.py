@@ -16,7 +16,7 @@ LEAST_SPARES = 2
 def fused(evidence: Evidence) -> Iterator[tuple[RunView, FuseView]]:
     """Every fuse with its run, mains first, then in the order of the file."""
     found = [(view, view.own_fuse) for view in evidence.runs if view.own_fuse is not None]
-    return iter(sorted(found, key=lambda pair: len(pair[0].upstream)))
+    return iter(sorted(found, key=lambda pair: pair[0].fed_kind != "battery" or bool(pair[0].upstream)))
 
 
 def seat(view: RunView) -> str:

@@ -16,6 +16,7 @@ ON_STEPS = ("The way back is the other way round: battery first, then the charge
             "wrong: find it, never fit a larger one.")
 FEEDS_TITLE = "Which fuse feeds what"
 FEEDS_HEAD = ("fuse", "kind and rating", "feeds", "goes dark when it is out")
+EVERYTHING = "everything"
 NEVER_TITLE = "Never under load"
 NEVER_LEAD = "These stand above {volts} and carry over an ampere. Switch their load off before you pull them: an arc " \
              "of direct current does not go out by itself."
