@@ -1,1 +1,1 @@
-"""Fills every `choose` of a site by one optimisation, and says what decides each choice."""
+"""Decides whatever the builder left open with `choose`, by one programme over the whole supply."""

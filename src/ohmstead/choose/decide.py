@@ -1,0 +1,192 @@
+"""Decides every `choose` of a site at once: least metal or least cost, until a full check finds nothing to mend."""
+
+from dataclasses import replace
+from time import monotonic
+
+from ..evidence.finding import Finding
+from ..evidence.gather import gather
+from ..network.operate import Operation, operate
+from ..parts.fuse import Fuse
+from ..parts.wire import Wire
+from ..rules.catalogue import run_rules
+from ..site.kinds import Converter
+from ..site.model import Site
+from ..site.place import Place
+from ..site.record import record
+from ..wiring.fuse_heat import hot_resistance_ohm
+from .assign import Picks, assigned
+from .collide import Clash, colliding
+from .cuts import THICKER_WAY, Cuts
+from .explain import Reason, reasons
+from .local import local_demands, run_some
+from .ohms import Ohms
+from .options import Decision, decisions
+from .pairs import Guarding
+from .programme import INFEASIBLE, OUT_OF_TIME, Programme, Solution
+from .trial import GRAVE, Trial, full_check
+from .windows import Windows
+from .worth import Stock, Worth
+
+MOST_ROUNDS = 60
+LIMIT_S = 60.0  # then the best found so far is reported with its gap
+EXPLAIN_S = 1.0  # for trying the next sizes with full checks
+SAME = 1e-6
+
+
+@record(frozen=True)
+class Choice:
+    """What was chosen in one place: the text to write there, and what decided it."""
+
+    subject: str
+    attribute: str
+    text: str
+    place: Place
+    reason: Reason
+
+
+@record(frozen=True)
+class Proposal:
+    """All choices, the site with them, and how good they are.
+
+    `gap_fraction` is how much cheaper any other picks could be at most; 0 when the choice is proven best.
+    `clashes` is not empty when nothing fits: these demands cannot be met together. `left` holds what a
+    full check still finds and no choice could mend. `unit` names what `cost` counts.
+    """
+
+    site: Site
+    choices: tuple[Choice, ...] = ()
+    mass_kg: float = 0.0
+    cost: float = 0.0
+    unit: str = "g of metal"
+    gap_fraction: float = 0.0
+    clashes: tuple[Clash, ...] = ()
+    left: tuple[Finding, ...] = ()
+    n_check: int = 0
+    n_round: int = 0
+    finished: str = "yes"  # "no" when rounds or time ran out before the check was clean
+
+    @property
+    def verdict(self) -> str:
+        """"fits", "nothing fits" or "unfinished"."""
+        return "nothing fits" if self.clashes else "fits" if self.finished == "yes" else "unfinished"
+
+
+def decide(site: Site, stock: Stock | None = None) -> Proposal:
+    """Decide every `choose` in a site; with a price list least cost and own parts first, else least metal."""
+    listed = tuple(item.text for item in stock.items) if stock else ()
+    decided = decisions(site, listed)
+    if not decided:
+        trial = full_check(site)
+        return Proposal(site, left=trial.failing, n_check=1)
+    search = Search(site, decided, Worth(stock))
+    return search.proposal()
+
+
+class Search:
+    """The loop between the programme and the exact engine."""
+
+    def __init__(self, site: Site, decided: tuple[Decision, ...], worth: Worth) -> None:
+        self.site, self.decided, self.worth = site, decided, worth
+        self.begun = monotonic()
+        self.n_check = self.n_round = 0
+        self.programme = Programme(decided, worth)
+        start = _with_ratings(site, decided, _thickest(decided))
+        self.best = self._check(operate(assigned(site, decided, start)))
+        self.hopeless = {(f.rule, f.subject) for f in self.best.failing if f.rule in THICKER_WAY}
+        ohms = Ohms(site, self.programme)
+        local_demands(self.programme, self.best)
+        Guarding(self.programme, ohms, self.best).demands()
+        self.windows = Windows(self.programme, ohms, self.best)
+        self.windows.add(self.best.operation)
+
+    def _check(self, operation: Operation) -> Trial:
+        self.n_check += 1
+        evidence = gather(operation)
+        return Trial(operation.site, operation, evidence, tuple(run_rules(evidence)))
+
+    def _left_s(self) -> float:
+        return LIMIT_S - (monotonic() - self.begun)
+
+    def proposal(self) -> Proposal:
+        """Run to the end."""
+        seen: list[Picks] = []
+        solution = self.programme.solve()
+        trial = self.best
+        finished = "no"
+        while self.n_round < MOST_ROUNDS and solution.picks and self._left_s() > 0:
+            self.n_round += 1
+            operation = operate(assigned(self.site, self.decided, solution.picks))
+            passed = self.windows.add(operation)
+            again = solution.picks in seen
+            if not passed or again:
+                trial = self._check(operation)
+                if not self._cut(trial, solution.picks):
+                    finished = "yes"
+                    break
+            seen.append(solution.picks)
+            solution = self.programme.solve(seconds=max(1.0, self._left_s()))
+        if solution.status == INFEASIBLE:
+            clashes = colliding(self.programme, monotonic() + max(10.0, self._left_s()))
+            return Proposal(self.site, clashes=clashes, unit=self.worth.unit, n_check=self.n_check,
+                            n_round=self.n_round, finished="no")
+        return self._finish(solution, trial, finished)
+
+    def _cut(self, trial: Trial, picks: Picks) -> int:
+        """Rows for what a full check still finds; how many findings a choice can mend."""
+        cuts = Cuts(self.programme, trial, picks)
+        found = [f for f in trial.failing if (f.rule, f.subject) not in self.hopeless]
+        return sum(cuts.add(finding) == "yes" for finding in found)
+
+    def _finish(self, solution: Solution, trial: Trial, finished: str) -> Proposal:
+        picks = solution.picks
+        if not picks:
+            return Proposal(self.site, unit=self.worth.unit, n_check=self.n_check, n_round=self.n_round, finished="no")
+        cost = self.programme.cost_of(picks)
+        gap = max(0.0, (solution.objective - solution.bound) / max(abs(solution.objective), SAME))
+        if solution.status != OUT_OF_TIME and gap < SAME:
+            gap = 0.0
+        why = reasons(self.programme, trial, self.site, picks, monotonic() + EXPLAIN_S) if finished == "yes" else {}
+        choices = tuple(Choice(d.subject, d.attribute, d.options[picks[d.key]].text, d.place,
+                               why.get(d.key, Reason())) for d in self.decided)
+        return Proposal(trial.site, choices, self.programme.mass_kg(picks), cost, self.worth.unit, gap, (),
+                        trial.failing, self.n_check, self.n_round, finished)
+
+
+def _thickest(decided: tuple[Decision, ...]) -> dict[tuple[str, str], int]:
+    """Picks with the least resistance and the largest ratings: nothing can give a device more voltage."""
+    picks = {}
+    for decision in decided:
+        things = [option.thing for option in decision.options]
+        if decision.attribute == "wire":
+            ohms = [thing.resistance_20_ohm_per_km for thing in things if isinstance(thing, Wire)]
+            picks[decision.key] = min(range(len(ohms)), key=ohms.__getitem__)
+        elif decision.attribute == "fuse":
+            ohms = [hot_resistance_ohm(thing) for thing in things if isinstance(thing, Fuse)]
+            picks[decision.key] = min(range(len(ohms)), key=ohms.__getitem__)
+        else:
+            picks[decision.key] = len(things) - 1
+    return picks
+
+
+def _with_ratings(site: Site, decided: tuple[Decision, ...], picks: dict[tuple[str, str], int]
+                  ) -> dict[tuple[str, str], int]:
+    """The smallest rating that holds what is asked: a larger one only pushes more into a short."""
+    ratings = [decision for decision in decided if decision.attribute == "rating"]
+    if not ratings:
+        return picks
+    evidence = gather(operate(assigned(site, decided, picks)))
+    for decision in ratings:
+        view = next((view for view in evidence.converters if view.name == decision.subject), None)
+        if view is None:
+            continue
+        for index, option in enumerate(decision.options):
+            part = replace(view.converter, rating_w=option.thing)
+            assert isinstance(part, Converter)
+            share = (view.derated_w or 0.0) / (view.converter.rating_w or 1.0)
+            changed = replace(view, converter=part, derated_w=(part.rating_w or 0.0) * share)
+            found = run_some(("converter-overloaded", "converter-overloaded-when-hot"),
+                             replace(evidence, converters=(changed,)))
+            if not any(finding.severity in GRAVE for finding in found):
+                picks[decision.key] = index
+                break
+    return picks

@@ -1,0 +1,139 @@
+"""What each option breaks at its own place, asked of the rules themselves, one option at a time."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import fields, replace
+
+from ..evidence.chain import chain_of
+from ..evidence.finding import Finding
+from ..evidence.protect import own_fuse
+from ..evidence.views import Evidence, FuseView, RunView
+from ..network.points import Way
+from ..parts.fuse import Fuse
+from ..parts.wire import Wire
+from ..rules.catalogue import module_of
+from ..site.kinds import Converter
+from ..wiring.ampacity import Laid, ampacity_a, stated_ampacity
+from .options import Decision
+from .programme import Programme
+from .trial import GRAVE, Trial, accepted
+
+WIRE_RULES = ("terminal-does-not-take-wire", "insulation-below-place", "conductor-too-thin-for-mechanics",
+              "cable-overloaded")
+FUSE_RULES = ("fuse-voltage-low", "fuse-over-holder", "fuse-overloaded", "start-up-melts-fuse")
+BREAKING = "fuse-cannot-break-fault"
+
+
+class Narrow(Evidence):
+    """Evidence in which rules see a few runs only; those before them can still be looked up by name."""
+
+    def showing(self, *views: RunView) -> "Narrow":
+        """The same evidence with these runs in the place of all."""
+        known = {view.name: view for view in self.runs} if not self.by_name else dict(self.by_name)
+        known.update({view.name: view for view in views})
+        narrow: Narrow = object.__new__(Narrow)
+        narrow.__dict__.update(self.__dict__, runs=views, by_name=known)
+        return narrow
+
+    def run(self, name: str) -> RunView:
+        """The run of that name, shown or not."""
+        view = self.by_name[name]
+        assert isinstance(view, RunView)
+        return view
+
+
+def narrow_of(evidence: Evidence) -> Narrow:
+    """Evidence that can be narrowed."""
+    found: Narrow = object.__new__(Narrow)
+    found.__dict__.update({entry.name: getattr(evidence, entry.name) for entry in fields(evidence)})
+    found.__dict__["by_name"] = {view.name: view for view in evidence.runs}
+    return found
+
+
+def local_demands(programme: Programme, trial: Trial) -> None:
+    """Forbid every option that its own place refuses; remember those that come near a limit."""
+    ways = chain_of(trial.operation.circuit).ways
+    narrow = narrow_of(trial.evidence)
+    views = {view.run.number: view for view in trial.evidence.runs}
+    for decision in programme.decided:
+        view = views.get(decision.number)
+        if decision.attribute == "rating":
+            _ratings(programme, trial, decision)
+        elif view is not None:
+            _ask(programme, trial, narrow, decision, ways[decision.number])
+
+
+def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision, way: Way) -> None:
+    view = narrow.run(decision.subject)
+    before = [narrow.run(name) for name in view.upstream]
+    closed = not any(run.run.number in _open_numbers(programme) for run in before)
+    judged = {}
+    for index, option in enumerate(decision.options):
+        if isinstance(option.thing, Wire):
+            found = run_some(WIRE_RULES, narrow.showing(with_wire(narrow, view, option.thing)))
+        elif isinstance(option.thing, Fuse):
+            changed = with_fuse(trial, view, way, option.thing)
+            found = run_some((*FUSE_RULES, BREAKING) if closed else FUSE_RULES, narrow.showing(changed))
+        judged[index] = list(found)
+    by_rule: dict[str, list[int]] = {}
+    words: dict[str, Finding] = {}
+    for index, findings in judged.items():
+        for finding in findings:
+            column = programme.column(decision, index)
+            if finding.severity in GRAVE and not accepted(trial.site, finding):
+                by_rule.setdefault(finding.rule, []).append(column)
+                words.setdefault(finding.rule, finding)
+            elif finding.severity not in GRAVE:
+                programme.wish[column] = programme.wish.get(column, 0) + 1
+    for rule, columns in by_rule.items():
+        programme.forbid(rule, decision.subject, words[rule].message, columns)
+
+
+def _open_numbers(programme: Programme) -> set[int]:
+    return {decision.number for decision in programme.decided}
+
+
+def run_some(slugs: Iterable[str], evidence: Evidence) -> Iterator[Finding]:
+    """Findings of some rules."""
+    for slug in slugs:
+        yield from module_of(slug).check(evidence)
+
+
+def with_wire(evidence: Evidence, view: RunView, wire: Wire) -> RunView:
+    """A run's view as if another wire lay there; currents and faults stay."""
+    run = replace(view.run, wire=wire)
+    laid = Laid(run.laid.method, run.laid.circuits)
+    bears = (stated_ampacity(run.ampacity_a) if run.ampacity_a is not None
+             else ampacity_a(wire, laid, view.ambient_c, evidence.rules))
+    return replace(view, run=run, wire=wire, ampacity=bears)
+
+
+def with_fuse(trial: Trial, view: RunView, way: Way, fuse: Fuse) -> RunView:
+    """A run's view as if another fuse sat there."""
+    run = replace(view.run, fuse=fuse)
+    own: FuseView | None = own_fuse(trial.site, replace(way, run=run))
+    return replace(view, run=run, own_fuse=own, guard=own)
+
+
+def _ratings(programme: Programme, trial: Trial, decision: Decision) -> None:
+    """A converter must hold what is asked of it for hours, in the air it stands in."""
+    view = next((view for view in trial.evidence.converters if view.name == decision.subject), None)
+    if view is None or not isinstance(view.converter, Converter):
+        return
+    bad: dict[str, list[int]] = {}
+    words: dict[str, str] = {}
+    share = (view.derated_w or 0.0) / view.converter.rating_w if view.converter.rating_w else 1.0
+    for index, option in enumerate(decision.options):
+        watts = option.thing
+        assert isinstance(watts, float)
+        changed = replace(view, converter=replace(view.converter, rating_w=watts), derated_w=watts * share)
+        found = run_some(("converter-overloaded", "converter-overloaded-when-hot"),
+                         replace(trial.evidence, converters=(changed,)))
+        for finding in found:
+            column = programme.column(decision, index)
+            if finding.severity in GRAVE and not accepted(trial.site, finding):
+                bad.setdefault(finding.rule, []).append(column)
+                words.setdefault(finding.rule, finding.message)
+            else:
+                programme.wish[column] = programme.wish.get(column, 0) + 1
+    for rule, columns in bad.items():
+        programme.forbid(rule, decision.subject, words[rule], columns)

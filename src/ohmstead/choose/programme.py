@@ -1,0 +1,140 @@
+"""The mixed-integer programme: one column an option, one row a limit, rows gathered by the demand they serve."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from math import inf
+from typing import Any
+
+from ..site.record import record
+from .assign import Picks
+from .options import Decision
+from .worth import Bundle, Worth
+
+RANK_COST = 1e-4  # so little that preferences never buy metal: grams, or hundredths of the list's money
+FEASIBLE, INFEASIBLE, OUT_OF_TIME = "solved", "infeasible", "out of time"
+
+
+@record(frozen=True)
+class Row:
+    """low <= sum of terms <= high, over columns."""
+
+    terms: Mapping[int, float]
+    low: float
+    high: float
+
+
+@dataclass(slots=True)
+class Demand:
+    """What one thing asks for, in words, with the rows that say it."""
+
+    words: str
+    rows: list[Row] = field(default_factory=list)
+
+
+@record(frozen=True)
+class Solution:
+    """What the programme found: picks, objective, and the least that any picks could cost."""
+
+    status: str
+    picks: Picks
+    objective: float = 0.0
+    bound: float = 0.0
+
+
+class Programme:
+    """Columns for all options, demands by key. Rows may be added between solves."""
+
+    def __init__(self, decided: tuple[Decision, ...], worth: Worth) -> None:
+        self.decided = decided
+        self.worth = worth
+        self.first: dict[tuple[str, str], int] = {}
+        self.by_key = {decision.key: decision for decision in decided}
+        self.by_run = {(d.number, d.attribute): d for d in decided if d.number}
+        n = 0
+        for decision in decided:
+            self.first[decision.key] = n
+            n += len(decision.options)
+        self.n_column = n
+        self.demands: dict[tuple[str, str], Demand] = {}
+        self.wish: dict[int, int] = {}  # column -> how many near misses it brings
+
+    def column(self, decision: Decision, index: int) -> int:
+        """The column of an option."""
+        return self.first[decision.key] + index
+
+    def columns(self, decision: Decision) -> range:
+        """The columns of all options of a decision."""
+        first = self.first[decision.key]
+        return range(first, first + len(decision.options))
+
+    def demand(self, kind: str, subject: str, words: str, rows: Iterable[Row]) -> None:
+        """Add rows to a demand."""
+        found = self.demands.setdefault((kind, subject), Demand(words))
+        found.rows.extend(rows)
+
+    def forbid(self, kind: str, subject: str, words: str, columns: Iterable[int]) -> None:
+        """None of these options may be picked."""
+        terms = dict.fromkeys(columns, 1.0)
+        if terms:
+            self.demand(kind, subject, words, [Row(terms, -inf, 0.0)])
+
+    def cost_of(self, picks: Picks) -> float:
+        """Objective of picks, preferences left out."""
+        own = sum(self.worth.cost(d, d.options[picks[d.key]]) for d in self.decided)
+        return own + sum(bundle.price * max(0.0, self._need(bundle, picks) - bundle.own) for bundle in self._bundles())
+
+    def _need(self, bundle: Bundle, picks: Picks) -> float:
+        return sum(need for (key, index), need in bundle.needs.items() if picks[key] == index)
+
+    def _bundles(self) -> tuple[Bundle, ...]:
+        return self.worth.bundles(self.decided)
+
+    def mass_kg(self, picks: Picks) -> float:
+        """Metal of the picked wires. [kg]"""
+        return sum(d.options[picks[d.key]].mass_kg for d in self.decided)
+
+    def solve(self, keep: Iterable[tuple[str, str]] | None = None, seconds: float = 20.0) -> Solution:
+        """The cheapest picks that meet all demands, or only those in `keep`."""
+        import numpy as np
+        from scipy.optimize import Bounds, LinearConstraint, milp
+
+        bundles = self._bundles()
+        n = self.n_column + len(bundles)
+        cost = np.zeros(n)
+        for decision in self.decided:
+            for index, option in enumerate(decision.options):
+                column = self.column(decision, index)
+                shy = self.wish.get(column, 0) * len(decision.options)
+                cost[column] = self.worth.cost(decision, option) + RANK_COST * (option.rank + shy)
+        top = np.ones(n)
+        rows = [Row(dict.fromkeys(self.columns(d), 1.0), 1.0, 1.0) for d in self.decided]
+        for offset, bundle in enumerate(bundles):
+            extra = self.n_column + offset
+            cost[extra], top[extra] = bundle.price, inf
+            terms = {self.first[key] + index: -need for (key, index), need in bundle.needs.items()}
+            rows.append(Row({**terms, extra: 1.0}, -bundle.own, inf))
+        wanted = self.demands if keep is None else list(keep)
+        for key in wanted:
+            rows.extend(self.demands[key].rows)
+        integral = np.concatenate([np.ones(self.n_column), np.zeros(len(bundles))])
+        found = milp(cost, integrality=integral, bounds=Bounds(np.zeros(n), top),
+                     constraints=LinearConstraint(*_matrix(rows, n)), options={"time_limit": seconds, "mip_rel_gap": 0})
+        if found.x is None:
+            return Solution(INFEASIBLE if found.status == 2 else OUT_OF_TIME, {})
+        picks = {d.key: int(np.argmax(found.x[self.first[d.key]:self.first[d.key] + len(d.options)]))
+                 for d in self.decided}
+        bound = found.mip_dual_bound if found.mip_dual_bound is not None else found.fun
+        return Solution(FEASIBLE if found.status == 0 else OUT_OF_TIME, picks, float(found.fun), float(bound))
+
+
+def _matrix(rows: list[Row], n: int) -> tuple[Any, list[float], list[float]]:
+    from scipy.sparse import csr_matrix
+
+    data: list[float] = []
+    at: list[int] = []
+    starts = [0]
+    for row in rows:
+        data.extend(row.terms.values())
+        at.extend(row.terms)
+        starts.append(len(at))
+    return csr_matrix((data, at, starts), shape=(len(rows), n)), [r.low for r in rows], [r.high for r in rows]

@@ -1,0 +1,194 @@
+"""Voltage windows and limits of drop, as rows that are exact where the site was last solved.
+
+A figure's tangent never promises less than the figure can reach: with constant-power loads a voltage bends
+down as resistances grow, so its tangent lies above it, and a row made from it forbids nothing that holds.
+"""
+
+from collections.abc import Iterator
+from math import inf
+
+from ..evidence.chain import Chain, chain_of
+from ..evidence.feeding import inlets
+from ..evidence.views import Evidence
+from ..network.operate import Operation
+from ..quantity.show import show
+from ..site.kinds import Device
+from ..site.record import record
+from .ohms import COLD, HOT, Ohms
+from .programme import Programme, Row
+from .tangent import Bend, Tangent, bend_at
+from .trial import Trial
+
+WORST = 2  # cases looked at for each window and solution
+HAIR_V = 1e-7  # rounding of the solver; a row asks for so much more
+
+
+@record(frozen=True)
+class Window:
+    """One figure with its limit: the voltage between `near` and `far` ("" for the common negative).
+
+    kind: the rule that speaks when it is passed. sense: "least" or "most". when: "drawing", "running", "lasting".
+    """
+
+    kind: str
+    subject: str
+    near: str
+    far: str
+    limit_v: float
+    sense: str
+    when: str
+    words: str
+
+
+def windows(trial: Trial) -> Iterator[Window]:
+    """All windows of a site that wires can decide."""
+    evidence, chain = trial.evidence, chain_of(trial.operation.circuit)
+    on_ports = {port.device.name for source in evidence.ethernet for port in source.ports}
+    for view in evidence.devices:
+        if view.fed_by and view.low_v is not None and view.name not in on_ports and view.path:
+            yield Window("voltage-too-low", view.name, view.name, "", view.low_v, "least", "drawing",
+                         f"{view.name} needs {show(view.low_v, 'voltage')}")
+    for inlet in inlets(evidence):
+        least = max(inlet.window.low, inlet.lockout.off_v if inlet.lockout else 0.0)
+        yield Window("converter-locked-out", inlet.name, f"{inlet.name} in", "", least, "least", "running",
+                     f"{inlet.name} works from {show(least, 'voltage')} on")
+    yield from _drops(evidence, chain)
+
+
+def _drops(evidence: Evidence, chain: Chain) -> Iterator[Window]:
+    """The limit of drop, where passing it is a failure: no window is known, or the rules of small craft."""
+    strict = evidence.rules == "small craft"
+    for view in evidence.devices:
+        if view.device.over != "wire" or not view.path or not (strict or view.low_v is None):
+            continue
+        kind = evidence.run(view.path[0]).fed_kind
+        if kind in ("battery", "converter"):
+            near = f"{view.fed_by} out" if kind == "converter" else view.fed_by
+            yield _drop("drop-on-path", view.name, near, view.name, evidence.drop_limit_fraction * view.supply_v)
+    for inlet in inlets(evidence) if strict else ():
+        feeder = chain.feeder_of(inlet.name)
+        runs = chain.path_to(inlet.name)
+        if runs and feeder.kind in ("battery", "converter"):
+            supply = evidence.run(chain.name_of[runs[0]]).supply_v
+            near = f"{feeder.name} out" if feeder.kind == "converter" else feeder.name
+            yield _drop("drop-on-path", inlet.name, near, f"{inlet.name} in", evidence.drop_limit_fraction * supply)
+
+
+def _drop(kind: str, subject: str, near: str, far: str, limit_v: float) -> Window:
+    words = f"no more than {show(limit_v, 'voltage')} may be lost on the way to {subject}"
+    return Window(kind, subject, near, far, limit_v, "most", "lasting", words)
+
+
+class Windows:
+    """All windows, and rows from each solved site."""
+
+    def __init__(self, programme: Programme, ohms: Ohms, trial: Trial) -> None:
+        self.programme, self.ohms = programme, ohms
+        self.kept = [w for w in windows(trial) if not _past(w, self._figures(w, trial.operation))]
+        self.beyond = [w for w in windows(trial) if w not in self.kept]
+
+    def add(self, operation: Operation) -> list[Window]:
+        """Rows at a solved site; the windows that it passes."""
+        bends: dict[int, Bend | None] = {}
+        passed = []
+        amps = _warming_a(operation)
+        for window in self.kept:
+            figures = self._figures(window, operation)
+            figures.sort(key=lambda pair: pair[0], reverse=window.sense == "most")
+            over = _past(window, figures)
+            if over:
+                passed.append(window)
+            for _, index in figures[:WORST]:
+                if index not in bends:
+                    bends[index] = bend_at(operation.circuit.network, operation.corners[index],
+                                           operation.points[index])
+                bend = bends[index]
+                if bend is not None:
+                    self._row(window, operation, index, bend, amps)
+        return passed
+
+    def _figures(self, window: Window, operation: Operation) -> list[tuple[float, int]]:
+        """The figure in every case where it counts; a brown-out counts with the voltage before it."""
+        circuit, found = operation.circuit, []
+        for index, (case, point) in enumerate(zip(operation.cases, operation.points, strict=True)):
+            if window.when == "lasting" and not case.lasts or window.when == "drawing" and not _drawing(
+                    operation, window.subject, case.name, index):
+                continue
+            down = [e.voltage_v for e in point.events if e.element == window.subject]
+            if window.sense == "least":
+                value = min([operation.voltage_v(point, window.near), *down])
+            elif window.subject in circuit.load_of and not point.load_on[circuit.load_of[window.subject]]:
+                continue
+            else:
+                value = operation.voltage_v(point, window.near) - operation.voltage_v(point, window.far)
+            found.append((value, index))
+        return found
+
+    def _row(self, window: Window, operation: Operation, index: int, bend: Bend, amps: dict[int, float]) -> None:
+        circuit = operation.circuit
+        if window.sense == "least":
+            tangent = bend.voltage(circuit.positive[window.near], circuit.negative[window.near])
+        else:
+            tangent = _difference(bend, operation, window)
+        hot = HOT if operation.cases[index].temperature == "hot" else COLD
+        terms, fixed = self.expand(operation, tangent, bend, hot, amps)
+        if not any(terms.values()):
+            return
+        low, high = (window.limit_v + HAIR_V - fixed, inf) if window.sense == "least" else (
+            -inf, window.limit_v - HAIR_V - fixed)
+        self.programme.demand(window.kind, window.subject, window.words, [Row(terms, low, high)])
+
+    def expand(self, operation: Operation, tangent: Tangent, bend: Bend, regime: str, amps: dict[int, float]
+               ) -> tuple[dict[int, float], float]:
+        """A tangent over branches as a sum over columns and a fixed part."""
+        terms: dict[int, float] = {}
+        fixed = tangent.value
+        for number, branches in operation.circuit.run_branches.items():
+            slopes = [tangent.slopes.get(branch, 0.0) for branch in branches]
+            if not any(slopes) or self.ohms.is_open(number) == "no":
+                continue
+            fixed -= sum(slope * bend.corner.branch_ohm[b] for slope, b in zip(slopes, branches, strict=True))
+            wire, fuse = self.ohms.wire(number, regime, amps.get(number, 0.0)), self.ohms.fuse(number, regime)
+            for slope, part in ((sum(slopes) / len(slopes), wire), (slopes[0], fuse)):
+                fixed += slope * part.fixed
+                for column, ohm in part.terms.items():
+                    terms[column] = terms.get(column, 0.0) + slope * ohm
+        return terms, fixed
+
+
+def _past(window: Window, figures: list[tuple[float, int]]) -> str:
+    """"yes" when the limit is passed in any case, else ""."""
+    values = [value for value, _ in figures]
+    if not values:
+        return ""
+    if window.sense == "least":
+        return "yes" if min(values) < window.limit_v else ""
+    return "yes" if max(values) > window.limit_v else ""
+
+
+def _drawing(operation: Operation, name: str, case: str, index: int) -> bool:
+    """True when a device takes power in a case, or would had it not been taken off."""
+    part = operation.site.parts.get(name)
+    if not isinstance(part, Device):
+        return True
+    point = operation.points[index]
+    asked = operation.cases[index].states.get(name)
+    return asked is not None and (point.load_on[operation.circuit.load_of[name]]
+                                  or any(e.element == name for e in point.events))
+
+
+def _difference(bend: Bend, operation: Operation, window: Window) -> Tangent:
+    circuit = operation.circuit
+    near = bend.voltage(circuit.positive[window.near], circuit.negative[window.near])
+    far = bend.voltage(circuit.positive[window.far], circuit.negative[window.far])
+    branches = near.slopes.keys() | far.slopes.keys()
+    return Tangent(near.value - far.value,
+                   {b: near.slopes.get(b, 0.0) - far.slopes.get(b, 0.0) for b in branches})
+
+
+def _warming_a(operation: Operation) -> dict[int, float]:
+    """The current that warms each run's copper: battery low, hot, busy. [A]"""
+    warm = [point for case, point in zip(operation.cases, operation.points, strict=True)
+            if case.battery == "low" and case.temperature == "hot" and case.kind == "busy"]
+    return {number: max((abs(operation.run_a(point, number)) for point in warm), default=0.0)
+            for number in operation.circuit.paths}
