@@ -53,7 +53,7 @@ def battery(**more: Any) -> BatteryView:
         place=PLACE,
         nominal_v=26.4,
         full_v=27.2,
-        low_v=24.0,
+        low_v=24.6,
         high_v=28.8,
         resistance_ohm=3e-3,
         resistance_high_ohm=8e-3,

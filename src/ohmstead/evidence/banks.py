@@ -27,6 +27,7 @@ class Bank:
     draws: tuple[str, ...]
     passing: tuple[str, ...]
     behind: Mapping[str, tuple[str, ...]]
+    charging: tuple[str, ...] = ()  # chargers that still reach it when all its disconnects are open
 
     @property
     def name(self) -> str:
@@ -79,8 +80,10 @@ def _banks(evidence: Evidence) -> Iterator[Bank]:
         )
         still = [name for name in cutting if name not in {view.name for view in opening}]
         passing: set[str] = set()
+        joined: set[str] = set()
         for view in members:
             positive, negative = _wires(evidence, view.name, [*closed, *still])
+            joined |= positive & negative
             passing |= set(_drawing(evidence, positive & negative))
         draws = _drawing(evidence, reached)
         yield Bank(
@@ -90,6 +93,7 @@ def _banks(evidence: Evidence) -> Iterator[Bank]:
             draws,
             tuple(name for name in draws if name in passing),
             {name: _behind(evidence, name) for name in draws},
+            tuple(view.name for view in evidence.chargers if view.name in joined),
         )
 
 

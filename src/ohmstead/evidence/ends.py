@@ -54,3 +54,13 @@ def _parts(evidence: Evidence) -> dict[str, Part]:
 def _stud_mm(part: Part | None, at: Endpoint) -> float | None:
     """The stud that a run lands on; the ways of a block have none."""
     return part.stud_mm if isinstance(part, STUDDED) and at.way is None else None
+
+
+def thread(stud_mm: float) -> str:
+    """A thread as it is called: "M8", "5/16 in"."""
+    if abs(stud_mm - round(stud_mm)) < 0.01:
+        return f"M{round(stud_mm)}"
+    parts, whole = round(stud_mm / 25.4 * 16), 16
+    while parts % 2 == 0 and whole > 1:
+        parts, whole = parts // 2, whole // 2
+    return f"{parts}/{whole} in"

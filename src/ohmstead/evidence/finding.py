@@ -36,9 +36,10 @@ class Number:
     value: float
     dimension: str
     how: str = "computed"
+    digits: int = 3
 
     def __str__(self) -> str:
-        return show(self.value, self.dimension)
+        return show(self.value, self.dimension, self.digits)
 
 
 @record(frozen=True)

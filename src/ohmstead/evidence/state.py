@@ -2,9 +2,12 @@
 
 from collections.abc import Mapping
 
+from ..quantity.show import show
 from ..site.place import Place
 from ..site.record import record
 from .finding import Finding, Number, Severity, Source, Words, fill
+
+MOST_DIGITS = 7
 
 
 @record(frozen=True)
@@ -49,8 +52,9 @@ class Rule:
         """A finding; `{value}`, `{limit}`, `{subject}` are known in the texts besides numbers and texts."""
         known = dict(numbers)
         if measure is not None:
-            known["value"] = Number(measure.value, measure.dimension)
-            known["limit"] = Number(measure.limit, measure.dimension)
+            digits = _telling_apart(measure)
+            known["value"] = Number(measure.value, measure.dimension, digits=digits)
+            known["limit"] = Number(measure.limit, measure.dimension, digits=digits)
         filled = fill(words, known, {"subject": subject.name, **texts})
         return Finding(
             rule=self.slug, subject=subject.name, place=subject.place, severity=severity,
@@ -60,3 +64,11 @@ class Rule:
             margin_fraction=measure.margin_fraction if measure else None, numbers=known,
         )
 
+
+def _telling_apart(measure: Measure) -> int:
+    """Digits with which value and limit do not look the same, where they are not: 10.97 V and 11 V."""
+    pair = (measure.value, measure.limit)
+    for digits in range(3, MOST_DIGITS):
+        if show(pair[0], measure.dimension, digits) != show(pair[1], measure.dimension, digits):
+            return digits
+    return 3

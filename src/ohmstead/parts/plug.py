@@ -15,6 +15,9 @@ _POLARITY = r"\b(?:centre|center|tip|pin|inner)[ -]*(positive|negative|\+|-|plus
 _AREA = r"(?<![\d.])(\d+(?:\.\d+)?)\s*(?:mm2|mm²)(?!\w)"
 _NUMBER = r"\d+(?:\.\d+)?"
 _SIZE = rf"(?<![\d.])({_NUMBER}\s*[x×/]\s*{_NUMBER}|m{_NUMBER}|{_NUMBER})\s*(?:mm)?(?![\w.])"
+# Threads in inches and the metric ring that goes over them, as the trade sells them; common practice, no source.
+_INCH_THREADS = {"1/4": "M6", "5/16": "M8", "3/8": "M10", "1/2": "M12", "#8": "M4", "#10": "M5"}
+_INCH_THREAD = r"(?<![\w.])(1/4|5/16|3/8|1/2|#\s?8|#\s?10)\s*(?:in\b|inch\b|\")?(?![\w.])"
 _FILLERS = r"\b(?:plug|socket|jack|male|female|terminal|connector|for|pair|insulated|type|crimped|eiaj)\b"
 
 
@@ -65,7 +68,7 @@ def read_end(text: str) -> End:
     kind, entry, rest = _kind(rest)
     area = take(rest, _AREA) if kind not in ("pv", "screw") else None
     rest = without(rest, _AREA) if area else rest.replace("mm2", "mm").replace("mm²", "mm")
-    size, rest = _size(kind, entry, rest)
+    size, rest = _size(kind, entry, _metric_thread(rest) if kind in ("ring", "stud") else rest)
     if polarity and not part_file("plugs", kind).get("polarity"):
         raise PartError(f"a {part_file('plugs', kind)['title']} has no centre", EXPECTED, "leave out the polarity")
     while take(rest, _FILLERS):
@@ -100,6 +103,14 @@ def _kind(text: str) -> tuple[str, str, str]:
     first = text.split()[0] if text else ""
     guess = like(first, [word for word, _ in entries])
     raise PartError(f"no end is called {text!r}", EXPECTED, f"did you mean {guess}?" if guess else "name its shape")
+
+
+def _metric_thread(text: str) -> str:
+    """The text with a thread in inches written as the metric ring that fits it."""
+    found = take(text, _INCH_THREAD)
+    if found is None:
+        return text
+    return f"{_INCH_THREADS[found[0].replace(' ', '')]} {without(text, _INCH_THREAD)}"
 
 
 def _size(kind: str, alias: str, text: str) -> tuple[str, str]:

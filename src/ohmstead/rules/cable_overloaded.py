@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from ..evidence.coverage import guarding_a, over_cable, wire_for_fuse
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.remedy import smallest_wire_for_current, wire_words
 from ..evidence.state import Measure, Rule, Subject
@@ -39,11 +40,21 @@ START = Words(
 )
 
 
+def too_hot(view: RunView) -> bool:
+    """True where the air alone is as hot as the insulation bears: told by insulation-below-place."""
+    return view.wire is not None and view.ambient_c >= view.wire.insulation_c
+
+
+def overloaded(view: RunView) -> bool:
+    """True when a run carries more for long than its wire bears."""
+    return view.ampacity is not None and not too_hot(view) and view.sustained.value > view.ampacity.value_a
+
+
 def check(evidence: Evidence) -> Iterator[Finding]:
     for view in evidence.runs:
         ampacity = view.ampacity
-        if ampacity is None or (view.wire is not None and view.ambient_c >= view.wire.insulation_c):
-            continue  # network cable, left open, or no current allowed at all: told by insulation-below-place
+        if ampacity is None or too_hot(view):
+            continue  # network cable, left open, or no current allowed at all
         limit_a, load_a = ampacity.value_a, view.sustained.value
         us = evidence.rules == "US"
         if load_a > limit_a:
@@ -104,6 +115,13 @@ def _cure(evidence: Evidence, view: RunView, needed_a: float) -> str:
     wire = smallest_wire_for_current(view, needed_a, evidence.rules)
     if wire is None:
         return "split the load over two runs, each with its own fuse, or lay it freer or cooler"
+    if view.guard is not None and over_cable(evidence, view) is not None:
+        behind = wire_for_fuse(view, guarding_a(evidence, view), evidence.rules)
+        if behind is not None and behind.area_mm2 > wire.area_mm2:
+            return (
+                f"lay {wire_words(behind)} or thicker: {wire_words(wire)} would bear the load, but not stand behind "
+                f"the {view.guard.fuse}"
+            )
     return f"lay {wire_words(wire)} or thicker, or take load off it"
 
 

@@ -1,8 +1,8 @@
-"""A disconnect that closes again only above what the battery ever reaches stays open for good."""
+"""A disconnect that closes only above what the battery ever reaches, or that cuts off the charger, stays open."""
 
 from collections.abc import Iterator
 
-from ..evidence.banks import banks
+from ..evidence.banks import Bank, banks, listed
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence
@@ -18,10 +18,16 @@ CLOSE = Words(
     "are off by more than what lies between",
     "let it close again at a lower voltage, with its gap above `off`",
 )
+CUT_OFF = Words(
+    "once {subject} has opened, {chargers} cannot charge {battery} any more: nothing brings it back by itself",
+    "bring {chargers} to the battery's side of {subject}, with a fuse at the battery",
+)
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     for bank in banks(evidence):
+        if bank.disconnects and bank.chargers and not bank.charging:
+            yield _cut_off(bank)
         high_v = max(battery.high_v for battery in bank.batteries)
         for view in bank.disconnects:
             on_v = view.part.on_v
@@ -34,3 +40,10 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 Measure(on_v, high_v, "voltage"),
                 texts={"battery": bank.name},
             )
+
+
+def _cut_off(bank: Bank) -> Finding:
+    """A disconnect with every charger behind it."""
+    view = bank.disconnects[0]
+    texts = {"battery": bank.name, "chargers": listed(charger.name for charger in bank.chargers)}
+    return RULE.find(Severity.FAILS, Subject(view.name, view.place), CUT_OFF, texts=texts)

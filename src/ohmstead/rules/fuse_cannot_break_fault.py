@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from ..evidence.banks import banks
 from ..evidence.coverage import allowed_fuse, bare_runs, others
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.remedy import breaking_fuse
@@ -46,11 +47,11 @@ class Weak:
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     weak = list(_weak(evidence))
-    for group in _by((w.first, w) for w in weak if w.fault_a > w.capacity_a and w.backing is None):
+    for group in _by((_start(evidence, w), w) for w in weak if w.fault_a > w.capacity_a and w.backing is None):
         yield from _failing(evidence, group)
     for group in _by((w.backing.run, w) for w in weak if w.fault_a > w.capacity_a and w.backing is not None):
         yield _finding(evidence, group, Severity.TIGHT, LEANS)
-    for group in _by((w.first, w) for w in weak if w.fault_a <= w.capacity_a and w.backing is None):
+    for group in _by((_start(evidence, w), w) for w in weak if w.fault_a <= w.capacity_a and w.backing is None):
         yield _finding(evidence, group, Severity.TIGHT, CLOSE)
 
 
@@ -62,18 +63,27 @@ def _by(pairs: Iterable[tuple[str, Weak]]) -> Iterable[list[Weak]]:
     return found.values()
 
 
+def _start(evidence: Evidence, weak: Weak) -> str:
+    """The fuse at the source that a weak one hangs on; alike ones at batteries in parallel count as one."""
+    first = evidence.run(weak.first)
+    names = [bank.name for bank in banks(evidence) if first.fed_by in [view.name for view in bank.batteries]]
+    kind = str(first.own_fuse.fuse) if first.own_fuse else ""
+    return f"{kind} at {names[0]}" if names and not first.upstream else weak.first
+
+
 def _failing(evidence: Evidence, group: list[Weak]) -> Iterator[Finding]:
-    """One finding for the first fuse, which can stand behind the others once it is mended; one for the rest."""
-    first = next((weak for weak in group if weak.view.name == weak.first), None)
-    rest = group
-    if first is not None:
-        better = _better(evidence, first)
-        backed = [w for w in group if w is not first and better and _backs(better, first.own.ambient_c, w.fault_a)]
-        besides = f"; it then stands behind the {len(backed)} weaker ones after it too" if backed else ""
-        yield _finding(evidence, [first], Severity.DANGER, WORDS, besides)
-        rest = [weak for weak in group if weak is not first and weak not in backed]
+    """One finding for the fuse at the source, which can stand behind the others once mended; one for the rest."""
+    firsts = [weak for weak in group if weak.view.name == weak.first]
+    rest = [weak for weak in group if weak not in firsts]
+    if firsts:
+        better, ambient_c = _better(evidence, firsts[0]), firsts[0].own.ambient_c
+        backed = [weak for weak in rest if better and _backs(better, ambient_c, weak.fault_a)]
+        weaker = "weaker one" if len(backed) == 1 else f"{len(backed)} weaker ones"
+        besides = f"; it then stands behind the {weaker} after it too" if backed else ""
+        yield _finding(evidence, firsts, Severity.DANGER, WORDS, besides)
+        rest = [weak for weak in rest if weak not in backed]
     if rest:
-        besides = "" if first else f", or a limiting fuse such as class T or NH in {rest[0].first}"
+        besides = "" if firsts else f", or a limiting fuse such as class T or NH in {rest[0].first}"
         yield _finding(evidence, rest, Severity.DANGER, WORDS, "" if rest[0].first == rest[0].view.name else besides)
 
 

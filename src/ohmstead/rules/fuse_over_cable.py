@@ -9,6 +9,7 @@ from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, FuseView, RunView
 from ..parts.fuse import Fuse
 from ..quantity.show import show
+from .cable_overloaded import overloaded, too_hot
 
 RULE = Rule("fuse-over-cable", Source("iec-60364-4-43", "433.1"))
 # Standard ratings of NEC 240.6(A), from memory: 240.4(B) allows the next one above the ampacity.
@@ -26,7 +27,9 @@ NEXT_STEP = Words(
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
-    over = [view for view in evidence.runs if over_cable(evidence, view) is not None]
+    # No fuse mends a wire that its load alone overloads, or that the air alone is too hot for: told there.
+    judged = [view for view in evidence.runs if not overloaded(view) and not too_hot(view)]
+    over = [view for view in judged if over_cable(evidence, view) is not None]
     permitted = [view for view in over if _permitted(evidence, view)]
     for view in permitted:
         yield from _finding(evidence, (view,), Severity.TIGHT, NEXT_STEP)

@@ -24,13 +24,15 @@ PLUG = Words(
 def check(evidence: Evidence) -> Iterator[Finding]:
     for view in evidence.runs:
         own = view.own_fuse
-        if own is not None and own.holder_a is not None and own.rating_a > own.holder_a:
-            yield _holder(evidence, view, own, own.holder_a)
+        limit_a = own.holder_a if own is not None else None
+        # Where the load itself passes the way no smaller fuse helps: told as way-overloaded.
+        if own and limit_a is not None and own.rating_a > limit_a and not _way_carries_too_much(evidence, view):
+            yield _holder(evidence, view, own, limit_a)
         weakest = _weakest_end(view)
         if weakest is None or view.guard is None or weakest.rating_a is None:
             continue
-        if over_cable(evidence, view) is not None:
-            continue  # fuse-over-cable speaks
+        if over_cable(evidence, view) is not None or view.sustained.value > weakest.rating_a:
+            continue  # told by fuse-over-cable or plug-overloaded
         if _most_a(view, view.guard) > weakest.rating_a:
             yield _plug(view, view.guard, weakest, weakest.rating_a)
 
@@ -52,6 +54,11 @@ def _plug(view: RunView, guard: FuseView, weakest: End, limit_a: float) -> Findi
     texts = {"fuse": str(guard.fuse), "plug": f"a {weakest.name}", "smaller": _smaller(view, limit_a)}
     measure = Measure(_most_a(view, guard), limit_a, "current")
     return RULE.find(Severity.FAILS, Subject(view.name, view.place), PLUG, measure, texts=texts)
+
+
+def _way_carries_too_much(evidence: Evidence, view: RunView) -> bool:
+    blocks = [b.block for b in evidence.blocks if _sits_on(view, b.name)]
+    return any(block.per_way_a is not None and view.sustained.value > block.per_way_a for block in blocks)
 
 
 def _sits_on(view: RunView, block: str) -> bool:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from ..evidence.coverage import others
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.remedy import breaking_fuse
 from ..evidence.state import Measure, Rule, Subject
@@ -10,17 +11,18 @@ from ..evidence.views import Evidence, FuseView, RunView
 RULE = Rule("fuse-voltage-low", Source("iso-8820-3", "rated voltage 32 V or 58 V"))
 CLOSE_FRACTION = 0.05  # a charger's set point and a meter together are easily this far off; common practice
 WORDS = Words(
-    "the {fuse} in {subject} is made for {limit}; up to {value} stand there{when}",
+    "the {fuse} in {subject}{also} is made for {limit}; up to {value} stand there{when}",
     "fit {better}; the number for alternating voltage on a body does not count",
 )
 CLOSE = Words(
-    "the {fuse} in {subject} is made for {limit}, and {value} stand there{when}: nothing is left for a "
+    "the {fuse} in {subject}{also} is made for {limit}, and {value} stand there{when}: nothing is left for a "
     "charger set a little too high",
     "fit {better}, or check the charging voltage with a meter and keep it there",
 )
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
+    alike: dict[tuple[str, float, Words], list[RunView]] = {}
     for view in evidence.runs:
         own = view.own_fuse
         if own is None or view.run.wires == "negative":
@@ -28,14 +30,29 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         limit_v, voltage_v = own.fuse.family.rated_v, view.source_high.value
         if voltage_v <= limit_v * (1 - CLOSE_FRACTION):
             continue
-        over = voltage_v > limit_v
-        yield RULE.find(
-            Severity.DANGER if over else Severity.TIGHT,
-            Subject(view.name, view.place, view.source_high.case),
-            WORDS if over else CLOSE,
-            Measure(voltage_v, limit_v, "voltage"),
-            texts={"fuse": str(own.fuse), "when": _when(view.source_high.case), "better": _better(view, own)},
-        )
+        words = WORDS if voltage_v > limit_v else CLOSE
+        alike.setdefault((view.fed_by, limit_v, words), []).append(view)
+    for (_, limit_v, words), views in alike.items():
+        yield from _finding(views, limit_v, words)
+
+
+def _finding(views: list[RunView], limit_v: float, words: Words) -> Iterator[Finding]:
+    """Fuses of one rated voltage behind one source have one cause."""
+    view = max(views, key=lambda one: one.source_high.value)
+    if view.own_fuse is None:
+        return
+    yield RULE.find(
+        Severity.DANGER if words is WORDS else Severity.TIGHT,
+        Subject(view.name, view.place, view.source_high.case),
+        words,
+        Measure(view.source_high.value, limit_v, "voltage"),
+        texts={
+            "fuse": str(view.own_fuse.fuse),
+            "also": others(other.name for other in views if other is not view),
+            "when": _when(view.source_high.case),
+            "better": _better(view, view.own_fuse),
+        },
+    )
 
 
 def _when(case: str) -> str:

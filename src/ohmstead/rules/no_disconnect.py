@@ -28,7 +28,7 @@ STATE_IT = "; if its protection board ends a discharge, state its `limits`"
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     for bank in banks(evidence):
-        if bank.has_board or bank.disconnects or not never_ending(evidence, bank):
+        if not _speaks(evidence, bank):
             continue
         texts = {
             "use": "",
@@ -69,3 +69,25 @@ def voltages(bank: Bank) -> dict[str, Number]:
     resting_v = cells_of(battery) * open_circuit_v(chemistry(battery.chemistry), LEFT_FRACTION)
     least_v = max(empty_v(view) for view in bank.batteries)
     return {"empty": Number(least_v, "voltage"), "off": Number(max(resting_v, least_v), "voltage")}
+
+
+def spare_v(evidence: Evidence, battery: str) -> float:
+    """How far a battery without a disconnect sinks below where one would open; 0 for one that has it. [V]
+
+    Its low cases are those of a battery with nothing left: what stops only there stops because it is flat.
+    """
+    for bank in banks(evidence):
+        found = next((view for view in bank.batteries if view.name == battery), None)
+        if found is not None and not bank.disconnects:
+            return max(0.0, voltages(bank)["off"].value - found.low_v)
+    return 0.0
+
+
+def speaks(evidence: Evidence, battery: str) -> bool:
+    """True when this rule speaks of the bank of a battery."""
+    found = next((bank for bank in banks(evidence) if battery in [view.name for view in bank.batteries]), None)
+    return found is not None and _speaks(evidence, found)
+
+
+def _speaks(evidence: Evidence, bank: Bank) -> bool:
+    return not (bank.has_board or bank.disconnects) and bool(never_ending(evidence, bank))

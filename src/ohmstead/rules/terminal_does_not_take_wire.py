@@ -46,6 +46,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 def _cure(wrong: End, area_mm2: float) -> str:
     """The size of the same kind that takes the wire, if there is one."""
     fitting = [end for end in _sizes(wrong) if not end.assumed and not takes_wire(end, area_mm2)]
+    fitting = [end for end in fitting if end.size != "any"] or fitting
     if wrong.kind == "ring" or not fitting:
         area = Number(area_mm2, "area")
         return f"take one made for {area}, or put a short piece of fitting wire in between"

@@ -9,6 +9,7 @@ from ..evidence.remedy import smallest_wire_for_drop, wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import DeviceView, Evidence, RunView, Worst
 from ..parts.wire import Wire
+from .no_disconnect import spare_v, speaks
 
 RULE = Rule("voltage-too-low", Source("common-practice", "input window on the device's own sheet"))
 # A joint or a reel this much above plan passes unnoticed; commissioning practice, no source.
@@ -27,6 +28,10 @@ CLOSE = Words(
     "which nobody notices, take it below",
     "{cure}",
 )
+FLAT = Words(
+    "with {source} drained to the end {subject} needs {limit} and gets {value}: it stops before the battery does",
+    "nothing, if it may stop then; else a low-voltage disconnect that opens while {limit} still arrive",
+)
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
@@ -42,11 +47,14 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         if met.value >= view.low_v + reserve_v:
             continue
         below = met.value < view.low_v
+        flat = below and met.value + spare_v(evidence, view.fed_by) >= view.low_v + reserve_v
+        if flat and speaks(evidence, view.fed_by):
+            continue  # its battery is drained to the end: told as no-disconnect
         source_low_v = runs[0].source_low.value if runs else met.value
         yield RULE.find(
-            Severity.FAILS if below else Severity.TIGHT,
+            Severity.FAILS if below and not flat else Severity.TIGHT,
             Subject(view.name, view.place, met.case),
-            WORDS if below else CLOSE,
+            FLAT if flat else WORDS if below else CLOSE,
             Measure(met.value, view.low_v, "voltage", "least"),
             numbers={
                 "lost": Number(max(view.path_drop.value, source_low_v - met.value), "voltage"),
