@@ -6,6 +6,7 @@ from html import escape
 from ..document import Caution, Cells, Document, Heading, PageBreak, Picture, Steps, Table, Text
 from . import stock
 from .frame import CAUTION, LABELS, NOT_FIT, Frame
+from .phrase import bound
 from .style import page_mm, style
 from .svg import checked
 
@@ -69,11 +70,11 @@ def _block(block: object, document: Document, frame: Frame) -> str:
         case Heading(text=text, level=level):
             return f"<h{level + 1}>{escape(text)}</h{level + 1}>"
         case Text(text=text):
-            return f"<p>{escape(text)}</p>"
+            return f"<p>{escape(bound(text))}</p>"
         case Steps():
             return _steps(block)
         case Caution():
-            lines = "".join(f"<p>{escape(line)}</p>" for line in block.lines)
+            lines = "".join(f"<p>{escape(bound(line))}</p>" for line in block.lines)
             return f'<aside class="caution">{SIGN}<div><b>{escape(block.title)}</b>{lines}</div></aside>'
         case Table():
             return _table(block)
@@ -90,10 +91,10 @@ def _block(block: object, document: Document, frame: Frame) -> str:
 
 def _steps(steps: Steps) -> str:
     if steps.mark == "tick":
-        items = "\n".join(f'<li><label><input type="checkbox"> <span>{escape(item)}</span></label></li>'
+        items = "\n".join(f'<li><label><input type="checkbox"> <span>{escape(bound(item))}</span></label></li>'
                           for item in steps.items)
         return f'<ul class="tick">\n{items}\n</ul>'
-    items = "\n".join(f"<li>{escape(item)}</li>" for item in steps.items)
+    items = "\n".join(f"<li>{escape(bound(item))}</li>" for item in steps.items)
     return f"<ol>\n{items}\n</ol>"
 
 
@@ -114,7 +115,7 @@ def _table(table: Table) -> str:
 
 def _lines(text: str) -> str:
     """A cell's text; line ends are kept."""
-    return "<span>" + "<br>".join(escape(line) for line in text.split("\n")) + "</span>"
+    return "<span>" + "<br>".join(escape(bound(line)) for line in text.split("\n")) + "</span>"
 
 
 def _cells(cells: Cells, document: Document, frame: Frame) -> str:

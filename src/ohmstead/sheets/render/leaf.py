@@ -19,9 +19,11 @@ LEAF = """\
   lettered(size: 16pt, weight: "bold", it.body) + v(1.4mm, weak: true) + line(length: 100%, stroke: wide)
   + v(0.7mm, weak: true) + line(length: 100%, stroke: narrow))
 // A heading takes room for a few lines below it and gives it back, so that none stands at the foot of a page.
-#show heading.where(level: 2): it => block(width: 100%, breakable: false, above: 7mm, below: 3mm - 22mm,
-  inset: (bottom: 22mm), lettered(size: 11.5pt, weight: "bold", it.body) + v(1mm, weak: true)
-  + line(length: 100%, stroke: narrow))
+#show heading.where(level: 2): it => {
+  block(width: 100%, height: 30mm, breakable: false, above: 7mm, below: 0mm)
+  v(-30mm)
+  block(width: 100%, sticky: true, above: 0mm, below: 3mm, lettered(size: 11.5pt, weight: "bold", it.body)
+    + v(1mm, weak: true) + line(length: 100%, stroke: narrow)) }
 #show heading.where(level: 3): it => block(sticky: true, above: 4.5mm, below: 2mm,
   lettered(size: 10pt, weight: "bold", it.body))
 #show heading: set par(justify: false)

@@ -11,6 +11,7 @@ from ..document import Caution, Cells, Document, Heading, PageBreak, Picture, St
 from . import stock
 from .frame import CAUTION, LABELS, NOT_FIT, NOT_GIVEN, Frame
 from .leaf import BAND_MM, BOTTOM_MM, LEAF, LEFT_MM, RIGHT_MM, TOP_MM
+from .phrase import bound
 from .style import page_mm
 from .svg import checked, size_mm
 
@@ -56,7 +57,7 @@ def quoted(text: str) -> str:
 
 def worded(text: str) -> str:
     """The same, with places to break a word too long for a column."""
-    words = (w if len(w) <= LONGEST_WORD or "-" in w else _pieces(w) for w in text.split(" "))
+    words = (w if len(w) <= LONGEST_WORD or "-" in w else _pieces(w) for w in bound(text).split(" "))
     return quoted(" ".join(words))
 
 
