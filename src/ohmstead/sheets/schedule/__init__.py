@@ -1,0 +1,1 @@
+"""What each fuse feeds, what flows through it, and what goes dark without it."""
