@@ -23,13 +23,22 @@ def block_views(operation: Operation, chain: Chain, tally: Tally, table: FaultTa
 
 def _block(operation: Operation, chain: Chain, tally: Tally, table: FaultTable, part: Distribution
            ) -> DistributionView:
-    ways = {end.way: way.run.number for way in chain.ways.values() for end in (way.run.start, way.run.end)
-            if end.part == part.name and end.way is not None}
+    ways: dict[int, list[int]] = {}
+    for way in chain.ways.values():
+        for end in (way.run.start, way.run.end):
+            if end.part == part.name and end.way is not None and way.run.wires != "negative":
+                ways.setdefault(end.way, []).append(way.run.number)
     return DistributionView(
-        part, part.name, part.place, tally.highest_lasting(through(operation, chain, part.name)),
-        tuple(sorted(ways)), {way: tally.highest_lasting(tally.run_a(number)) for way, number in sorted(ways.items())},
+        part, part.name, part.place, tally.most_lasting(through(operation, chain, part.name)),
+        tuple(sorted(ways)), {way: tally.most_lasting(_sum_a(tally, runs)) for way, runs in sorted(ways.items())},
         tally.highest(tally.volts(part.name)).value, operation.site.air_of(part.zone).high,
         fault_at_point(operation, table, part.name))
+
+
+def _sum_a(tally: Tally, runs: list[int]) -> Callable[[OperatingPoint], float]:
+    """Current of all runs that share a way."""
+    figures = [tally.run_a(number) for number in runs]
+    return lambda point: sum(figure(point) for figure in figures)
 
 
 def fault_at_point(operation: Operation, table: FaultTable, point: str) -> FaultView | None:
@@ -66,7 +75,7 @@ def _carrier(operation: Operation, chain: Chain, tally: Tally, part: P) -> Carri
     point = f"{name} in" if isinstance(part, TWO_SIDED) else name
     volts = tally.volts(point)
     low = tally.lowest(volts, lambda case, operating: volts(operating) > 0.1) or NOTHING
-    return Carrier(part, name, part.place, tally.highest_lasting(_current(operation, chain, part)),
+    return Carrier(part, name, part.place, tally.most_lasting(_current(operation, chain, part)),
                    tally.highest(volts).value, low.value)
 
 
@@ -89,7 +98,7 @@ def disconnect_views(operation: Operation, chain: Chain, tally: Tally) -> tuple[
 
 def _disconnect(operation: Operation, chain: Chain, tally: Tally, part: Disconnect) -> DisconnectView:
     branch = operation.circuit.inner_branch[part.name]
-    current = tally.highest_lasting(lambda point: abs(point.branch_a[branch]))
+    current = tally.most_lasting(lambda point: abs(point.branch_a[branch]))
     heavy = tally.heaviest()
     point = heavy[1] if heavy else None
     sensed = part.senses if part.senses in operation.circuit.positive else f"{part.name} in"

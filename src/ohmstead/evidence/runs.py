@@ -28,7 +28,7 @@ def _view(operation: Operation, chain: Chain, tally: Tally, table: FaultTable,
     path = operation.circuit.paths[number]
     feeder = operation.circuit.map.feeder[way.near]
     cold, hot = path.most_ohm(path.air.low), path.most_ohm(_working_c(operation, number))
-    sustained = tally.highest_lasting(tally.run_a(number))
+    sustained = tally.most_lasting(tally.run_a(number))
     drop = tally.highest_lasting(lambda point: abs(operation.voltage_v(point, way.near)
                                                    - operation.voltage_v(point, way.far)))
     lost = sustained.value**2 * hot
@@ -39,7 +39,7 @@ def _view(operation: Operation, chain: Chain, tally: Tally, table: FaultTable,
         run=run, name=run.name, place=run.place, wire=path.wire if run.origin_of("wire") != "choose" else None,
         ampacity=_ampacity(operation, number), ambient_c=path.air.high, coldest_c=path.air.low,
         loop_cold_ohm=cold, loop_hot_ohm=hot, joint_ohm=path.joint_ohm + path.fuse_hot_ohm,
-        current=tally.highest(tally.run_a(number)), sustained=sustained, lowest_a=least.value if least else 0.0,
+        current=tally.most(tally.run_a(number)), sustained=sustained, lowest_a=least.value if least else 0.0,
         drop=drop, lost_w=lost, source_low=low or Worst(0.0, ""), source_high=tally.highest(tally.volts(way.near)),
         pulses=tuple(pulses(tally, number, sustained.value)), own_fuse=own, guard=guard,
         upstream=tuple(chain.name_of[n] for n in operation.circuit.map.upstream[number]),

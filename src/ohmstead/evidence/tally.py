@@ -6,6 +6,7 @@ from ..network.cases import Case
 from ..network.elements import OperatingPoint
 from ..network.operate import Operation
 from ..site.kinds import Device
+from .asked import asked_points
 from .views import Worst
 
 Figure = Callable[[OperatingPoint], float]
@@ -19,8 +20,11 @@ class Tally:
         self.operation = operation
         self.pairs: tuple[tuple[Case, OperatingPoint], ...] = tuple(
             zip(operation.cases, operation.points, strict=True))
+        # With what stopped kept on, for currents that wire and fuse carry until then.
+        self.asked: tuple[tuple[Case, OperatingPoint], ...] = tuple(
+            zip(operation.cases, asked_points(operation), strict=True))
         self.starts: tuple[tuple[Case, OperatingPoint, float], ...] = tuple(
-            (case, point, seconds) for case, point in self.pairs
+            (case, point, seconds) for case, point in self.asked
             if not case.lasts and (seconds := brief_seconds(operation, case)) > 0)
 
     def lasting(self) -> Iterator[tuple[Case, OperatingPoint]]:
@@ -34,6 +38,14 @@ class Tally:
     def highest_lasting(self, figure: Figure) -> Worst:
         """Largest of the cases that last."""
         return _most(self.lasting(), figure)
+
+    def most(self, figure: Figure) -> Worst:
+        """Largest current of all cases, that of what stops counted."""
+        return _most(self.asked, figure)
+
+    def most_lasting(self, figure: Figure) -> Worst:
+        """Largest current of the cases that last, that of what stops counted."""
+        return _most([pair for pair in self.asked if pair[0].lasts], figure)
 
     def lowest(self, figure: Figure, counts: Callable[[Case, OperatingPoint], bool]) -> Worst | None:
         """Least of the cases that count; None when none does."""
