@@ -63,7 +63,7 @@ def test_a_page_out_of_step_fails_the_run(tmp_path: Path) -> None:
     page.write_text(page.read_text(encoding="utf-8").replace("table 1", "table 2"), encoding="utf-8")
     checked = run(tmp_path, "--trust", "check")
     assert checked.returncode == 1
-    assert "lacks: a-book, a figure" in checked.stdout
+    assert "lacks: a-book, table 1: a figure" in checked.stdout
 
 
 def test_a_failing_check_leaves_no_record(tmp_path: Path) -> None:

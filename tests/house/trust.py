@@ -170,14 +170,14 @@ def differences(written: list[Row], fresh: list[Row], not_run: set[str]) -> list
     """What keeps the page from being in step. Rows of tests that did not run are left alone."""
     there = {r.key: r for r in written}
     now = {r.key: r for r in fresh}
-    lines = [f"lacks: {r.source}, {r.what} ({r.test})" for key, r in now.items() if key not in there]
+    lines = [f"lacks: {r.source}, {r.place}: {r.what} ({r.test})" for key, r in now.items() if key not in there]
     for key, r in there.items():
         if key in now:
             if not same_order(r.deviation, now[key].deviation):
                 now_shown = shown(now[key].deviation)
                 lines.append(f"says {shown(r.deviation)}, is now {now_shown}: {r.what} ({r.test})")
         elif r.test not in not_run:
-            lines.append(f"no test records this any more: {r.source}, {r.what} ({r.test})")
+            lines.append(f"no test records this any more: {r.source}, {r.place}: {r.what} ({r.test})")
     return lines
 
 
