@@ -97,7 +97,8 @@ def nameless_units(modules: list[Module]) -> list[str]:
     """Public float parameters and fields whose name tells neither a unit nor a word of the vocabulary."""
     faults = []
     for module in modules:
-        if module.room == "quantity":  # here the unit is an argument of its own
+        # In `quantity` the unit is an argument of its own; on `sheets` every length is in mm of paper.
+        if module.room in ("quantity", "sheets"):
             continue
         for name, node in public_parts(module):
             if isinstance(node, ast.ClassDef):
