@@ -5,9 +5,13 @@ from collections.abc import Iterable, Iterator
 from ..parts.wire import Wire
 from ..site.place import Place
 from ..site.record import record
+from ..tables.reader import rows
 from .feeding import inlets, way_to
+from .finding import Severity
 from .remedy import smallest_wire_for_drop
 from .views import DeviceView, Evidence, RunView, Worst
+
+CRAFT = "small craft"
 
 
 @record(frozen=True)
@@ -74,3 +78,19 @@ def thicker(runs: tuple[RunView, ...], gain_v: float, during: str) -> tuple[RunV
         if wire is not None:
             return view, wire
     return None
+
+
+def gravity(evidence: Evidence, lost_fraction: float) -> Severity:
+    """How grave a drop over the limit is: a limit that the builder set is broken, the usual one only advises.
+
+    In small craft a tenth of the supply is a requirement for every circuit.
+    """
+    if evidence.drop_limit_how == "stated":
+        return Severity.FAILS
+    required = [float(row["drop_fraction"]) for row in rows("drop_limit") if row["rules"] == evidence.rules == CRAFT]
+    return Severity.FAILS if required and lost_fraction > max(required) else Severity.TIGHT
+
+
+def limit_words(evidence: Evidence) -> str:
+    """Whose limit it is, behind its figure: "the limit set for this site", "the usual limit"."""
+    return "the limit set for this site" if evidence.drop_limit_how == "stated" else "the usual limit"

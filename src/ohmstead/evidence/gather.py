@@ -40,9 +40,15 @@ def gather(operation: Operation) -> Evidence:
         chargers=carriers(operation, chain, tally, Charger), joins=joins_of(site, chain),
         loose=tuple(part for part in site.parts.values() if part.name not in touched(site)),
         unfed=_unfed(site, chain), open_choices=_open_choices(site), margin=_margin(operation),
-        day=day_use(operation, chain),
+        day=day_use(operation, chain), drop_limit_how=_how(site, "drop_limit_fraction"),
         at_m_assumed=tuple(way.run.name for way in chain.ways.values() if position_assumed(site, way)),
     )
+
+
+def _how(site: Site, attribute: str) -> str:
+    """How a value of the section `site` came to be known: "stated" or "assumed"."""
+    origin = site.about.origin.get(attribute)
+    return "stated" if origin is not None and origin.how == "stated" else "assumed"
 
 
 def _unfed(site: Site, chain: Chain) -> tuple[Part, ...]:

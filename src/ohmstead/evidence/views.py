@@ -303,6 +303,7 @@ class Evidence:
     open_choices: tuple[tuple[str, str, Place], ...]  # subject, what is left open, where
     margin: Margin | None
     day: DayUse
+    drop_limit_how: str = "assumed"  # "stated" when the builder set the limit
     at_m_assumed: tuple[str, ...] = ()  # runs whose fuse position was assumed
     by_name: Mapping[str, object] = field(default_factory=dict)
 

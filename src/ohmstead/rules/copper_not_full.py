@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from ..evidence.drops import limit_words
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Rule, Subject
 from ..evidence.views import Evidence, RunView
@@ -38,11 +39,15 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 def _clad(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
     factor = METAL_FACTORS[CLAD]
     full_a = _bears_a(view) / (view.ampacity.metal_factor if view.ampacity else 1.0)
-    broken = _broken(evidence, view, full_a, factor)
+    consequence = _consequence(evidence, view, full_a, factor)
     return RULE.find(
-        Severity.FAILS if broken else Severity.TIGHT, Subject(view.name, view.place), CLAD_WORDS,
+        Severity.TIGHT, Subject(view.name, view.place), CLAD_WORDS,
         numbers={"more": Number(factor, "number", "table")},
-        texts={"size": wire.size.replace("mm2", "mm²"), "equal": show_area_both(wire.area_mm2 / factor), "consequence": broken},
+        texts={
+            "size": wire.size.replace("mm2", "mm²"),
+            "equal": show_area_both(wire.area_mm2 / factor),
+            "consequence": consequence,
+        },
     )
 
 
@@ -52,15 +57,16 @@ def _sae(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
     full = like_wire(wire, f"{gauge} AWG")
     laid = Laid(view.run.laid.method, view.run.laid.circuits)
     full_a = ampacity_a(full, laid, view.ambient_c, evidence.rules).value_a
-    broken = _broken(evidence, view, full_a, wire.resistance_20_ohm_per_km / full.resistance_20_ohm_per_km)
+    factor = wire.resistance_20_ohm_per_km / full.resistance_20_ohm_per_km
+    consequence = _consequence(evidence, view, full_a, factor)
     return RULE.find(
-        Severity.FAILS if broken else Severity.TIGHT, Subject(view.name, view.place), SAE_WORDS,
+        Severity.TIGHT, Subject(view.name, view.place), SAE_WORDS,
         numbers={
             "area": Number(wire.area_mm2, "area", "table"),
             "awg_area": Number(full_mm2, "area", "table"),
             "share": Number(1 - wire.area_mm2 / full_mm2, "share"),
         },
-        texts={"size": wire.size.replace("mm2", "mm²"), "awg": f"{gauge} AWG", "consequence": broken},
+        texts={"size": wire.size.replace("mm2", "mm²"), "awg": f"{gauge} AWG", "consequence": consequence},
     )
 
 
@@ -68,8 +74,8 @@ def _bears_a(view: RunView) -> float:
     return view.ampacity.value_a if view.ampacity else float("inf")
 
 
-def _broken(evidence: Evidence, view: RunView, full_a: float, factor: float) -> str:
-    """What fails with this wire and would hold with full copper of the same number; empty when nothing."""
+def _consequence(evidence: Evidence, view: RunView, full_a: float, factor: float) -> str:
+    """What this wire breaks and full copper of the same number would keep; the rule of that limit condemns it."""
     load_a = view.sustained.value
     if _bears_a(view) < load_a <= full_a:
         return f"; it is overloaded by {Number(load_a, 'current')}, which full copper would bear"
@@ -80,5 +86,5 @@ def _broken(evidence: Evidence, view: RunView, full_a: float, factor: float) -> 
     full_v = view.drop.value * (conductor_ohm / factor + view.joint_ohm) / view.loop_hot_ohm
     if full_v > limit_v:
         return ""
-    return f"; its drop of {Number(view.drop.value, 'voltage')} is over the limit, full copper would lose " \
-           f"{Number(full_v, 'voltage')}"
+    lost, full = Number(view.drop.value, "voltage"), Number(full_v, "voltage")
+    return f"; it loses {lost}, over {limit_words(evidence)}, and full copper would lose {full}"

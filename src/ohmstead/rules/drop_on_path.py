@@ -2,16 +2,15 @@
 
 from collections.abc import Iterator
 
-from ..evidence.drops import Way, lossiest, thicker, trunks_over, ways
-from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.drops import Way, gravity, limit_words, lossiest, thicker, trunks_over, ways
+from ..evidence.finding import Finding, Number, Source, Words
 from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence
 
 RULE = Rule("drop-on-path", Source("iec-60364-5-52", "table G.52.1"))
 WORDS = Words(
-    "{lost} of {supply} are lost on the way to {subject}, {value} where {limit} is the limit; {most} "
-    "of it in {worst}",
+    "{lost} of {supply} are lost on the way to {subject}: {value}, where {limit} is {whose}; {most} of it in {worst}",
     "{cure}",
 )
 
@@ -27,7 +26,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             continue  # a feeder that alone is over the limit: told on the run
         worst = lossiest(way.runs)
         yield RULE.find(
-            _severity(evidence, way),
+            gravity(evidence, way.drop.value / supply_v),
             Subject(way.name, way.place, way.drop.case),
             WORDS,
             Measure(way.drop.value / supply_v, evidence.drop_limit_fraction, "share"),
@@ -36,13 +35,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 "supply": Number(supply_v, "voltage", "stated"),
                 "most": Number(worst.drop.value, "voltage"),
             },
-            texts={"worst": worst.name, "cure": _cure(way, way.drop.value - limit_v)},
+            texts={"whose": limit_words(evidence), "worst": worst.name, "cure": _cure(way, way.drop.value - limit_v)},
         )
-
-
-def _severity(evidence: Evidence, way: Way) -> Severity:
-    """Only tight where the limit is a recommendation and the device is known to keep its window."""
-    return Severity.TIGHT if way.state == "kept" and evidence.rules != "small craft" else Severity.FAILS
 
 
 def _cure(way: Way, gain_v: float) -> str:

@@ -2,16 +2,15 @@
 
 from collections.abc import Iterator
 
-from ..evidence.drops import Way, thicker, trunks_over, ways
-from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.drops import Way, gravity, limit_words, thicker, trunks_over, ways
+from ..evidence.finding import Finding, Number, Source, Words
 from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, RunView
 
 RULE = Rule("drop-on-run", Source("iec-60364-5-52", "table G.52.1"))
 WORDS = Words(
-    "{subject} loses {lost} at {current}, {value} of its {supply}; {limit} is the limit for the "
-    "whole way{behind}",
+    "{subject} loses {lost} at {current}: {value} of its {supply}, where {limit} is {whose} for the whole way{behind}",
     "{cure}",
 )
 
@@ -24,7 +23,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             continue  # what starves behind it names this run and the wire it needs
         limit_v = evidence.drop_limit_fraction * view.supply_v
         yield RULE.find(
-            _severity(evidence, behind),
+            gravity(evidence, view.drop.value / view.supply_v),
             Subject(view.name, view.place, view.drop.case),
             WORDS,
             Measure(view.drop.value / view.supply_v, evidence.drop_limit_fraction, "share"),
@@ -34,14 +33,12 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 "supply": Number(view.supply_v, "voltage", "stated"),
                 "loop": Number(view.loop_hot_ohm, "resistance"),
             },
-            texts={"behind": _behind(behind), "cure": _cure(view, view.drop.value - limit_v)},
+            texts={
+                "whose": limit_words(evidence),
+                "behind": _behind(behind),
+                "cure": _cure(view, view.drop.value - limit_v),
+            },
         )
-
-
-def _severity(evidence: Evidence, behind: list[Way]) -> Severity:
-    """Only tight where the limit is a recommendation and every device is known to keep its window."""
-    kept = bool(behind) and all(way.state == "kept" for way in behind)
-    return Severity.TIGHT if kept and evidence.rules != "small craft" else Severity.FAILS
 
 
 def _behind(behind: list[Way]) -> str:
