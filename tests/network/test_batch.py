@@ -51,9 +51,7 @@ def test_grown_networks_case_by_case(seed):
     network, corner = grow(seed)
     corner = at_margin(network, corner, 2.0)
     point = solve(network, corner)
-    loads = tuple(
-        replace(law, cutoff_v=0.93 * max(v, 0.1)) for law, v in zip(corner.loads, point.load_v, strict=True)
-    )
+    loads = tuple(replace(law, cutoff_v=0.93 * max(v, 0.1)) for law, v in zip(corner.loads, point.load_v, strict=True))
     corner = replace(corner, loads=loads)
     compare(network, corner, widely(network, corner, seed))
 

@@ -136,7 +136,7 @@ def at_margin(network: Network, corner: Corner, wanted: float) -> Corner:
     return corner if factor > 1e3 else scaled(corner, factor / wanted)
 
 
-def grow(seed: int) -> tuple[Network, Corner]:
+def grow(seed: int, most_converters: int = 8) -> tuple[Network, Corner]:
     """A lightly loaded supply with 1 to about 80 nodes."""
     bed = _Bed(seed)
     dice = bed.dice
@@ -170,7 +170,7 @@ def grow(seed: int) -> tuple[Network, Corner]:
         what = dice.random()
         if what < 0.35:
             points.append((far, level))
-        elif what < 0.55 and level > 4.0 and len(bed.converters) < 8 and bed.n_node > 3:
+        elif what < 0.55 and level > 4.0 and len(bed.converters) < most_converters and bed.n_node > 3:
             points.append(bed.converter(far, level, 2.5 * share_w))
         else:
             bed.load(far, level, share_w)

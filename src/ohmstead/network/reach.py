@@ -42,8 +42,11 @@ def pattern_of(corner: Corner, state: State) -> tuple[object, ...]:
     )
 
 
-def reach(network: Network, corner: Corner, state: State) -> Reach:
-    """Islands, pins, dead elements and the walk that gives every node a start voltage."""
+def reach(network: Network, corner: Corner, state: State, soft: frozenset[int] = frozenset()) -> Reach:
+    """Islands, pins, dead elements and the walk that gives every node a start voltage.
+
+    Sources in `soft` give a start voltage only to what nothing else does.
+    """
     n_node = len(network.nodes)
     island = list(range(n_node))
 
@@ -62,7 +65,7 @@ def reach(network: Network, corner: Corner, state: State) -> Reach:
 
     for i, source in enumerate(network.sources):
         if corner.source_ohm[i] < OPEN_OHM:
-            join(source.positive, source.negative, "source", i)
+            join(source.positive, source.negative, "soft" if i in soft else "source", i)
     for i, branch in enumerate(network.branches):
         if corner.branch_ohm[i] < OPEN_OHM:
             join(branch.start, branch.end, "", 0)
@@ -128,7 +131,7 @@ def _along(corner: Corner, walk: tuple[Step, ...], set_v: list[float], n_node: i
     voltage_v = [0.0] * n_node
     for node, other, kind, index, sign in walk:
         v = voltage_v[other]
-        if kind == "source":
+        if kind in ("source", "soft"):
             v += sign * corner.source_v[index]
         elif kind == "converter":
             v += sign * set_v[index]
@@ -153,10 +156,27 @@ def _walk(edges: list[list[Step]], roots: list[int]) -> tuple[Step, ...]:
     seen = set(roots)
     queue = list(roots)
     steps: list[Step] = []
+    late: list[Step] = []
     for node in queue:
         for step in edges[node]:
-            if step[0] not in seen:
+            if step[2] == "soft":
+                late.append(step)
+            elif step[0] not in seen:
                 seen.add(step[0])
                 queue.append(step[0])
                 steps.append(step)
+    # what is still without a start voltage hangs on a capacitor
+    while late:
+        step = late.pop(0)
+        queue = [] if step[0] in seen else [step[0]]
+        steps += [step] * len(queue)
+        seen.update(queue)
+        for node in queue:
+            for other in edges[node]:
+                if other[2] == "soft":
+                    late.append(other)
+                elif other[0] not in seen:
+                    seen.add(other[0])
+                    queue.append(other[0])
+                    steps.append(other)
     return tuple(steps)

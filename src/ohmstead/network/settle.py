@@ -31,19 +31,23 @@ MOST_ROUNDS = 60
 
 @dataclass(slots=True)
 class Case:
-    """One corner of one network with what was prepared for it."""
+    """One corner of one network with what was prepared for it.
+
+    `soft` names sources that only follow the others (capacitors): they set no start voltages.
+    """
 
     network: Network
     program: Program
     corner: Corner
     patterns: dict[tuple[object, ...], Reach] = field(default_factory=dict)
+    soft: frozenset[int] = frozenset()
 
     def reach(self, state: State) -> Reach:
         """Islands and dead elements in a state, remembered by pattern."""
         key = pattern_of(self.corner, state)
         found = self.patterns.get(key)
         if found is None:
-            found = self.patterns[key] = reach(self.network, self.corner, state)
+            found = self.patterns[key] = reach(self.network, self.corner, state, self.soft)
         return found
 
 
