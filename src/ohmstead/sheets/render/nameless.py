@@ -1,17 +1,20 @@
 """Takes the site's name, file and place out of a sheet that is drawn for sharing."""
 
+import re
 from dataclasses import fields, is_dataclass, replace
-from os.path import basename
-from typing import TypeVar
+from html import escape
+from os.path import basename, dirname, splitext
+from typing import Any
 
 from ...site.model import Site
 from ..document import Document
 
 NAMELESS = "anonymous site"
 NAMELESS_FILE = "site file"
-DEFAULT_NAME = "site"  # what About.name is when the builder gave none: too common a word to replace
+NAMELESS_STEM = "site"  # of files that lie beside the site file and are called after it
+DEFAULT_NAME = "site"  # what a site is called when the builder gave no name: too common a word to replace
 
-T = TypeVar("T")
+TELLING = 3  # letters from which a name tells something; "A" would be found in every figure
 
 
 def nameless(document: Document, site: Site) -> Document:
@@ -19,33 +22,44 @@ def nameless(document: Document, site: Site) -> Document:
 
     Parts keep the names that the builder gave them: without those no sheet can be read.
     """
-    return _without(document, swaps_of(site))
+    changed: Document = _without(document, site)
+    return changed
 
 
-def swaps_of(site: Site) -> dict[str, str]:
+def nameless_text(text: str, site: Site) -> str:
+    """A text without the site's name, file and place, also where they are escaped or in capitals."""
+    for old, new in _swaps(site).items():
+        for form in dict.fromkeys((old, escape(old), escape(old, quote=False), old.upper())):
+            text = re.sub(rf"(?<!\w){re.escape(form)}(?!\w)", new, text)
+    stem = splitext(basename(site.path))[0]
+    return re.sub(rf"\b{re.escape(stem)}(?=[-_.]\w)", NAMELESS_STEM, text) if stem else text
+
+
+def _swaps(site: Site) -> dict[str, str]:
     """What to replace by what, longest first."""
     about = site.about
-    swaps = {site.path: NAMELESS_FILE, basename(site.path): NAMELESS_FILE, about.timezone: "-"}
-    if about.name != DEFAULT_NAME:
+    swaps = {site.path: NAMELESS_FILE, basename(site.path): NAMELESS_FILE}
+    folder = dirname(site.path)
+    if folder.strip("./"):
+        swaps[folder] = "."
+    if about.timezone != "UTC":
+        swaps[about.timezone] = "-"
+    if about.name != DEFAULT_NAME and len(about.name) >= TELLING:
         swaps[about.name] = NAMELESS
     for angle in (about.latitude, about.longitude):
         if angle is not None and angle != round(angle):  # a whole number says little and is found everywhere
             swaps[repr(angle)] = "-"
     swaps.pop("", None)
-    swaps.pop("UTC", None)
     return dict(sorted(swaps.items(), key=lambda pair: (-len(pair[0]), pair[0])))
 
 
-def _without(thing: T, swaps: dict[str, str]) -> T:
-    """The thing with every text in it swapped, however deep it lies."""
+def _without(thing: Any, site: Site) -> Any:
+    """The thing with every text in it cleaned, however deep it lies."""
     if isinstance(thing, str):
-        text: str = thing
-        for old, new in swaps.items():
-            text = text.replace(old, new)
-        return text  # type: ignore[return-value]
+        return nameless_text(thing, site)
     if isinstance(thing, tuple):
-        return tuple(_without(entry, swaps) for entry in thing)  # type: ignore[return-value]
+        return tuple(_without(entry, site) for entry in thing)
     if is_dataclass(thing) and not isinstance(thing, type):
-        changed = {field.name: _without(getattr(thing, field.name), swaps) for field in fields(thing)}
-        return replace(thing, **changed)
+        said = {field.name: getattr(thing, field.name) for field in fields(thing) if field.name != "name"}
+        return replace(thing, **{name: _without(value, site) for name, value in said.items()})
     return thing

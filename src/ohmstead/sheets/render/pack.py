@@ -9,7 +9,7 @@ from ..document import Cells, Document, Picture, Terms
 from .csv import table_csv, tables_of
 from .frame import Frame, frame_of
 from .html import html, index
-from .nameless import swaps_of
+from .nameless import nameless_text
 from .svg import checked
 
 FORMS = ("html", "pdf", "csv", "xlsx", "svg", "dxf")
@@ -92,7 +92,6 @@ def _dxf(asked: Asked, terms: Terms, documents: tuple[Document, ...]) -> Files:
         if draw is not None:
             text: str = draw(asked, terms)
             if terms.sharing == "anonymous":
-                for old, new in swaps_of(asked.site).items():
-                    text = text.replace(old, new)
+                text = nameless_text(text, asked.site)
             made[f"drawings/{document.name}.dxf"] = text.encode()
     return made
