@@ -54,6 +54,29 @@ def test_poorer_insulation_than_the_table_carries_less():
     assert found.limit_c == 60
 
 
+@pytest.mark.parametrize(("text", "air_c", "value_a"), [
+    # 1.5 mm² in trunking, 23 A in the 90 °C column. Silicone at 62 °C of air: 23 A settle where T - 62 = 60·(234.5 +
+    # T)/(234.5 + 90), that is at 129 °C, which it bears.
+    ("1.5 mm2 silicone", 62.0, 23.0),
+    # 105 °C: sqrt((105 - 62)/60 · 324.5/339.5) = 0.828
+    ("1.5 mm2 105 °C", 62.0, 23 * 0.828),
+    # 180 °C at 140 °C of air: sqrt(40/60 · 324.5/414.5) = 0.722; the 90 °C law would give nothing
+    ("1.5 mm2 silicone", 140.0, 23 * 0.722),
+    ("1.5 mm2 silicone", 180.0, 0.0),
+    ("1.5 mm2 silicone", 30.0, 23.0),
+    ("1.5 mm2 silicone", 10.0, 23 * (80 / 60) ** 0.5),
+])  # fmt: skip
+def test_insulation_beyond_the_table_is_counted_by_its_own_limit_in_hot_air(text, air_c, value_a):
+    assert ampacity_a(read_wire(text), Laid("in trunking"), air_c, "IEC").value_a == pytest.approx(value_a, rel=1e-3)
+
+
+def test_better_insulation_never_carries_less():
+    for air_c in range(0, 200, 5):
+        wires = [read_wire(f"4 mm2 {c} °C") for c in (90, 105, 125, 150, 200)]
+        values = [ampacity_a(wire, Laid("clipped"), air_c).value_a for wire in wires]
+        assert values == sorted(values)
+
+
 def test_copper_clad_aluminium_carries_less():
     copper = ampacity_a(read_wire("6 mm2"), Laid("clipped"), 30.0, "IEC").value_a
     clad = ampacity_a(read_wire("6 mm2 CCA"), Laid("clipped"), 30.0, "IEC").value_a

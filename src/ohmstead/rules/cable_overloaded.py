@@ -127,20 +127,20 @@ def _cure(evidence: Evidence, view: RunView, needed_a: float) -> str:
 
 def _starts(evidence: Evidence, view: RunView, ampacity: Ampacity) -> Iterator[Finding]:
     """The start that heats the conductor most, when it passes what the insulation bears."""
-    if view.wire is None or ampacity.value_a <= 0 or view.ambient_c >= ampacity.limit_c:
+    if view.wire is None or ampacity.value_a <= 0 or too_hot(view):
         return
     strong = [pulse for pulse in view.pulses if pulse.current_a > ampacity.value_a]
     ends = [(_end_c(view, view.wire, ampacity, pulse), pulse) for pulse in strong]
     if not ends:
         return
     hottest_c, pulse = max(ends, key=lambda pair: pair[0])
-    if hottest_c <= ampacity.limit_c:
+    if hottest_c <= view.wire.insulation_c:
         return
     yield RULE.find(
         Severity.DANGER if hottest_c > view.wire.fault_c else Severity.TIGHT,
         Subject(view.name, view.place, pulse.case),
         START,
-        Measure(hottest_c, ampacity.limit_c, "temperature"),
+        Measure(hottest_c, view.wire.insulation_c, "temperature"),
         numbers={
             "seconds": Number(pulse.seconds, "time", "stated"),
             "current": Number(pulse.current_a, "current"),

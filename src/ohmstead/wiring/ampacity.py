@@ -15,6 +15,7 @@ from ..parts import gauges
 from ..parts.fuse_family import between
 from ..parts.wire import Wire
 from ..tables.reader import columns, numbers, words
+from .conductor import ZERO_BELOW_C, temperature_factor
 
 METHODS = ("free air", "clipped", "in conduit", "in trunking", "bundled")
 RULES = ("IEC", "US", "small craft", "vehicle")
@@ -82,6 +83,8 @@ def ampacity_a(wire: Wire, laid: Laying, ambient_c: float, rules: str = "IEC") -
     Ampacity
         The value with its table, place and factors; 0 where the air is as hot as the insulation bears. [A]
 
+    Insulation for more than 90 °C is counted by its own limit in hot air, up to the current of the 90 °C column.
+
     Source
     ------
     iec-60364-5-52, nec-310-16, nec-310-17, 33-cfr-183, iso-6722.
@@ -101,6 +104,8 @@ def ampacity_a(wire: Wire, laid: Laying, ambient_c: float, rules: str = "IEC") -
     base, note = _at_size(wire.area_mm2, points)
     limit_c = min(wire.insulation_c, table_c)
     ambient = _ambient_factor(limit_c, table_c, ambient_c, rules)
+    if table == "iec_xlpe90" and wire.insulation_c > table_c and ambient_c > TABLE_AIR_C:
+        ambient, limit_c = _beyond_table(wire.insulation_c, table_c, ambient_c)
     grouping = _grouping_factor(laid, rules)
     metal = sqrt(1.0 / gauges.METAL_FACTORS[wire.metal])  # same heat, so the root of the resistances' ratio
     value = base * ambient * grouping * metal
@@ -189,6 +194,22 @@ def _ambient_factor(limit_c: float, table_c: float, ambient_c: float, rules: str
     coldest = COLDEST_AIR_C if rules in ("IEC", "US") else TABLE_AIR_C
     air = max(ambient_c, coldest)
     return sqrt(max(0.0, limit_c - air) / (table_c - TABLE_AIR_C))
+
+
+def _beyond_table(insulation_c: float, table_c: float, air_c: float) -> tuple[float, float]:
+    """Factor and conductor temperature for insulation that bears more than the table's hottest column.
+
+    I² R(T) goes with T - Ta, R(T) with β + T. The current of the table holds as long as the insulation bears the
+    temperature at which it settles, and no more is given: terminals are made for the table's. Above that the
+    insulation's own limit rules.
+    """
+    rise = table_c - TABLE_AIR_C
+    slope = rise / (ZERO_BELOW_C["copper"] + table_c)
+    settles_c = (air_c + slope * ZERO_BELOW_C["copper"]) / (1 - slope)
+    if settles_c <= insulation_c:
+        return 1.0, settles_c
+    warmer = temperature_factor(insulation_c) / temperature_factor(table_c)
+    return sqrt(max(0.0, insulation_c - air_c) / rise / warmer), insulation_c
 
 
 def _grouping_factor(laid: Laying, rules: str) -> float:
