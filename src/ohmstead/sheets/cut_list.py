@@ -67,7 +67,7 @@ NEAR_LEAST = "within {gap} of the least"
 UNPROVEN = "least not proven; within {gap}"
 PLAN_NOTE = (
     "Own lengths go first, then the least length to buy, of equal lengths in the fewest rolls. Wire of 10 mm² and "
-    "more is bought by the metre. What is left over of a roll is kept, not lost."
+    "more is bought by the metre or foot. What is left over of a roll is kept, not lost."
 )
 TOO_LONG = "No length holds {tags}: order these to measure."
 

@@ -28,7 +28,8 @@ INTRODUCTION = (
 )
 HEAD = ("way", "circuit", "fuse", "fuse volts", "wire", "idle", "working", "start", "goes dark when pulled")
 LINE_HEAD = ("where", *HEAD[1:])
-WIDTHS = (0.09, 0.17, 0.13, 0.07, 0.12, 0.07, 0.07, 0.07, 0.21)
+WIDTHS = (0.05, 0.16, 0.15, 0.06, 0.17, 0.07, 0.07, 0.06, 0.21)
+LINE_WIDTHS = (0.12, 0.13, 0.13, 0.06, 0.16, 0.07, 0.07, 0.06, 0.2)
 RAW_HEAD = ("place", "way", "from", "to", "fuse", "rating_a", "fuse_rated_v", "highest_v", "wire_mm2", "idle_a",
             "idle_case", "working_a", "working_case", "start_a", "start_case", "goes_dark", "by_charger_only")
 WAY_CAPTION = "{used} of {ways} ways used, {spare} spare."
@@ -54,10 +55,14 @@ CAUTIONS = (
     "Pulling the battery's fuse does not stop a charger: switch chargers off first.",
     "Converters hold charge after the fuse is out: wait a minute, then measure before you touch.",
 )
-ARC = ("Up to {volts} here. An arc may stand between contacts that part under load: never pull a fuse or a plug "
-       "while current flows.")
-SURE_ARC = ("Up to {volts} here. AN ARC WILL STAND between contacts that part under load, and burns: never pull a "
-            "fuse or a plug while current flows. Use the switch made for it.")
+ARC = (
+    "Up to {volts} at these fuses. An arc may stand between contacts that part under load: never pull a fuse or a "
+    "plug while current flows."
+)
+SURE_ARC = (
+    "Up to {volts} at these fuses. AN ARC WILL STAND between contacts that part under load, and burns: never pull a "
+    "fuse or a plug while current flows. Use the switch made for it."
+)
 NO_FUSES = "No run of this site holds a fuse, and there is no fuse block."
 
 
@@ -76,7 +81,7 @@ def draw(asked: Asked, terms: Terms) -> Document:
 
 def _blocks(asked: Asked) -> Iterator[Block]:
     found = circuits(asked)
-    yield Caution(CAUTION_TITLE, cautions(asked.evidence.highest_v))
+    yield Caution(CAUTION_TITLE, cautions(max((circuit.high_v or 0.0 for circuit in found), default=0.0)))
     yield Text(INTRODUCTION)
     for part in asked.site.parts.values():
         if isinstance(part, Distribution):
@@ -92,7 +97,7 @@ def _blocks(asked: Asked) -> Iterator[Block]:
 
 
 def cautions(highest_v: float) -> tuple[str, ...]:
-    """The cautions that belong to this voltage."""
+    """The cautions that belong to the highest voltage at any fuse."""
     if highest_v <= ARC_V:
         return CAUTIONS
     arc = SURE_ARC if highest_v >= SURE_ARC_V else ARC
@@ -116,7 +121,8 @@ def _block_table(asked: Asked, part: Distribution, found: list[Circuit]) -> Tabl
 
 def _table(name: str, head: tuple[str, ...], rows: Iterable[Row], caption: str) -> Table:
     kept = list(rows)
-    return Table(name, head, tuple(row.printed for row in kept), "lllllrrrl", caption, WIDTHS, RAW_HEAD,
+    widths = WIDTHS if head is HEAD else LINE_WIDTHS
+    return Table(name, head, tuple(row.printed for row in kept), "lllllrrrl", caption, widths, RAW_HEAD,
                  tuple(row.raw for row in kept))
 
 

@@ -10,12 +10,9 @@ from ...site.model import Battery, Site
 from ..cutting.pieces import OPEN
 from .item import Item
 
-GROUPS = {
-    "battery": "batteries", "charger": "chargers", "switch": "switches and disconnects",
-    "low-voltage disconnect": "switches and disconnects", "distribution": "fuse blocks and bars",
-    "busbar": "fuse blocks and bars", "converter": "converters", "ethernet power source": "network power",
-}
-ORDER = tuple(dict.fromkeys(GROUPS.values()))
+GROUP = "equipment"
+ORDER = ("battery", "charger", "switch", "low-voltage disconnect", "distribution", "busbar", "converter",
+         "ethernet power source")
 NOT_STATED = "{what} not stated"
 ASKS = {
     "battery": "protection electronics, internal fuse or the fuse at its terminal",
@@ -36,10 +33,10 @@ def equipment_items(site: Site) -> Iterator[Item]:
         names["battery", battery_words(battery)].append(battery.name)
     for part in site.parts.values():
         kind = getattr(part, "kind", "")
-        if kind in GROUPS:
+        if kind in ORDER:
             names[kind, part_words(part)].append(part.name)
-    for (kind, what), group in sorted(names.items(), key=lambda entry: ORDER.index(GROUPS[entry[0][0]])):
-        yield Item(GROUPS[kind], what, len(group), 0, None, "", tuple(group), ASKS[kind])
+    for (kind, what), group in sorted(names.items(), key=lambda entry: ORDER.index(entry[0][0])):
+        yield Item(GROUP, what, len(group), 0, None, "", tuple(group), ASKS[kind])
 
 
 def battery_words(battery: Battery) -> str:

@@ -18,7 +18,7 @@ STEP_COST = 10
 OWN_COST = 100  # own lengths weigh a thousandth of bought ones: they go first, the shorter ones before the longer
 PER_METRE = "{length:g} m by the metre"
 PER_FOOT = "{length:g} ft by the foot"
-OWN = "own {length:g} m (stock line {line})"
+OWN = "own {said} (stock line {line})"
 FOOT_M = 0.3048
 
 
@@ -137,7 +137,7 @@ def _own_bars(wire: Wire, colour: str, offcuts: Sequence[Offcut], left: dict[int
     for offcut in offcuts:
         steps = floor(offcut.length_m / STEP_M + 1e-9)
         if left[offcut.line] and steps and same_wire(offcut.wire, wire) and offcut.colour in ("", colour):
-            name = OWN.format(length=offcut.length_m, line=offcut.line)
+            name = OWN.format(said=offcut.said, line=offcut.line)
             found.append(Bar(name, steps, left[offcut.line], max(1, round(steps * STEP_COST / 1000)) + OWN_COST))
     return found
 

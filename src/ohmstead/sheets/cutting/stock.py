@@ -24,13 +24,14 @@ EMPTY = "the file is empty"
 
 @record(frozen=True)
 class Offcut:
-    """So many lengths of one wire; `colour` empty: any, or not said."""
+    """So many lengths of one wire; `colour` empty: any, or not said. `said` is the length as it was written."""
 
     line: int
     wire: Wire
     length_m: float
     count: int
     colour: str
+    said: str
 
 
 @record(frozen=True)
@@ -101,4 +102,4 @@ def _offcut(line: int, head: list[str], row: list[str]) -> Offcut:
     count = cells.get("count") or "1"
     if not count.isdecimal() or int(count) < 1:
         raise ValueError(COUNT.format(line=line, text=count))
-    return Offcut(line, wire, length_m, int(count), cells.get("colour", "").lower())
+    return Offcut(line, wire, length_m, int(count), cells.get("colour", "").lower(), cells["length"])
