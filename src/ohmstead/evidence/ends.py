@@ -3,12 +3,12 @@
 from collections.abc import Iterator
 
 from ..parts.plug import End
-from ..site.kinds import Busbar, Disconnect, Distribution, Part, Switch
+from ..site.kinds import Busbar, Charger, Converter, Disconnect, Distribution, Part, Switch
 from ..site.pieces import Endpoint
 from ..site.record import record
 from .views import Evidence, RunView
 
-STUDDED = (Busbar, Disconnect, Distribution, Switch)
+STUDDED = (Busbar, Charger, Converter, Disconnect, Distribution, Switch)
 
 
 @record(frozen=True)
@@ -32,12 +32,13 @@ class Joint:
 def joints(evidence: Evidence) -> Iterator[Joint]:
     """Both ends of every power run, source end first."""
     parts = _parts(evidence)
+    poles = {view.name: view.battery.stud_mm for view in evidence.batteries}
     for view in evidence.runs:
         sides = (("source end", view.run.start), ("far end", view.run.end))
         for number, (side, at) in enumerate(sides):
             part = parts.get(at.part)
             end = view.run.ends[number] if len(view.run.ends) == len(sides) else None
-            yield Joint(view, side, at, end, getattr(part, "inlet", None), _stud_mm(part, at), part)
+            yield Joint(view, side, at, end, getattr(part, "inlet", None), poles.get(at.part, _stud_mm(part, at)), part)
 
 
 def _parts(evidence: Evidence) -> dict[str, Part]:
@@ -48,6 +49,8 @@ def _parts(evidence: Evidence) -> dict[str, Part]:
     found += [view.part for view in evidence.switches]
     found += [view.part for view in evidence.busbars]
     found += [view.part for view in evidence.disconnects]
+    found += [view.part for view in evidence.chargers]
+    found += [view.converter for view in evidence.converters]
     return {part.name: part for part in found}
 
 

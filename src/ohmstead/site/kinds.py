@@ -41,6 +41,7 @@ class Charger(Part):
         "current", "number:current", "most it delivers", default=0.0, why="battery and wire must bear it"
     )
     power_w: float | None = key("power", "number:power", "most power it delivers")
+    stud_mm: float | None = key("stud", "stud", "size of its studs, where it has some, such as M6")
 
 
 @record(frozen=True)
@@ -198,6 +199,7 @@ class Converter(Part):
         bounds="0 or more",
     )
     inductance_h: float = key("inductance", "number:inductance", "of its input filter", default=0.0, bounds="0 or more")
+    stud_mm: float | None = key("stud", "stud", "size of its studs, where it has some, such as M6")
 
 
 @record(frozen=True)

@@ -128,9 +128,16 @@ class Battery:
     open_circuit: OpenCircuit | None = key(
         "open circuit", "open circuit", "resting voltages {full, nominal, cut-off} when known"
     )
+    stud_mm: float | None = key("stud", "stud", "size of its poles, such as M8")
     zone: str = key("zone", "zone", "where it stands", default="")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
+
+
+def run_name(start: Endpoint, end: Endpoint, wires: str, twin: int) -> str:
+    """What a run is called: "bank -> bar", "bank -> bar (negative)", and the second of its like "bank -> bar #2"."""
+    lone = "" if wires == "both" else f" ({wires})"
+    return f"{start} -> {end}{lone}" + (f" #{twin}" if twin > 1 else "")
 
 
 @record(frozen=True)
