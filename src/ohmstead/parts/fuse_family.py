@@ -65,6 +65,7 @@ class FuseFamily:
     continuous_read: str
     holder_a: float | None
     current_limiting: str
+    printed_ac_v: float | None  # printed on the body, for alternating current only
 
     def breaking_capacity_a(self, voltage_v: float, rating_a: float) -> float:
         """Largest current it interrupts at a direct voltage; 0 above its highest rated voltage. [A]"""
@@ -113,6 +114,7 @@ def fuse_family(name: str) -> FuseFamily:
         continuous_read=continuous["read"],
         holder_a=_float(data.get("holder_a")),
         current_limiting="yes" if data.get("current_limiting") else "no",
+        printed_ac_v=_float(data.get("printed_ac_v")),
     )
 
 

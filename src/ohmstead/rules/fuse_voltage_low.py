@@ -11,8 +11,8 @@ from ..evidence.views import Evidence, FuseView, RunView
 RULE = Rule("fuse-voltage-low", Source("iso-8820-3", "rated voltage 32 V or 58 V"))
 CLOSE_FRACTION = 0.05  # a charger's set point and a meter together are easily this far off; common practice
 WORDS = Words(
-    "the {fuse} in {subject}{also} is made for {limit}; up to {value} stand there{when}",
-    "fit {better}; the number for alternating voltage on a body does not count",
+    "the {fuse} in {subject}{also} is made for {limit} of direct voltage; up to {value} stand there{when}{printed}",
+    "fit {better}",
 )
 CLOSE = Words(
     "the {fuse} in {subject}{also} is made for {limit}, and {value} stand there{when}: nothing is left for a "
@@ -49,6 +49,7 @@ def _finding(views: list[RunView], limit_v: float, words: Words) -> Iterator[Fin
         texts={
             "fuse": str(view.own_fuse.fuse),
             "also": others(other.name for other in views if other is not view),
+            "printed": _printed(view.own_fuse),
             "when": _when(view.source_high.case),
             "better": _better(view, view.own_fuse),
         },
@@ -61,6 +62,12 @@ def _when(case: str) -> str:
     return {"charging": " while charging", "equalising": " while equalising", "bulk": " while charging"}.get(
         state, ""
     )
+
+
+def _printed(own: FuseView) -> str:
+    """A number on the body that misleads."""
+    printed_v = own.fuse.family.printed_ac_v
+    return "" if printed_v is None else f"; the {printed_v:g} V printed on it hold for alternating current only"
 
 
 def _better(view: RunView, own: FuseView) -> str:
