@@ -9,7 +9,7 @@ from .asked import Asked
 from .cutting.order import size_name
 from .cutting.pieces import OPEN, tag_of
 from .document import Block, Caution, Document, Heading, Table, Terms, Text
-from .schedule.circuits import Circuit, Expected, charger_of, circuits, in_words
+from .schedule.circuits import LEAST_A, Circuit, Expected, charger_of, circuits, in_words
 
 TITLE = "Fuse schedule"
 PAPER = "sideways"
@@ -45,7 +45,6 @@ NO_CHARGE = "nothing; charging stops"
 ON_END = "on {end}"
 ALONG = "{end}, {length} on"
 UNSAID = "at {end}, place not stated"
-LEAST_A = 1e-3  # what a clamp or a shunt no longer tells from nothing
 RAW_DIGITS = 6
 CAUTION_TITLE = "Before you touch a fuse"
 CAUTIONS = (

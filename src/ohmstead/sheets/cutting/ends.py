@@ -1,6 +1,7 @@
 """What is crimped, soldered or plugged at each end of a wire, and how far the wire is stripped for it."""
 
-from ...evidence.ends import STUDDED
+from ...evidence.ends import thread
+from ...parts.faults import PartError
 from ...parts.plug import End, read_end
 from ...parts.wire import Wire
 from ...site.kinds import Device, EthernetSource
@@ -86,9 +87,9 @@ def termination(site: Site, run: Run, side: int) -> Termination:
     at = run.end if side else run.start
     if len(run.ends) == 2:
         return Termination(str(at), "stated", run.ends[side], run.wire)
-    stud_mm = _stud_mm(site, at)
-    if stud_mm is not None:
-        return Termination(str(at), "stud", read_end(f"ring M{stud_mm:g}"), run.wire)
+    ring = _ring(site, at)
+    if ring is not None:
+        return Termination(str(at), "stud", ring, run.wire)
     part = site.parts.get(at.part)
     inlet = part.inlet if isinstance(part, Device | EthernetSource) and side == 1 else None
     if inlet is not None:
@@ -105,6 +106,13 @@ def _jack(site: Site, at: Endpoint) -> End | None:
     return read_end("rj45") if at_port or (isinstance(part, Device) and part.over != "wire") else None
 
 
-def _stud_mm(site: Site, at: Endpoint) -> float | None:
-    part = site.parts.get(at.part)
-    return part.stud_mm if isinstance(part, STUDDED) and at.way is None else None
+def _ring(site: Site, at: Endpoint) -> End | None:
+    """The ring that goes over the stud which a run lands on; None without a stud, or where no ring is made for it."""
+    owner = site.batteries.get(at.part) or site.parts.get(at.part)
+    stud_mm = getattr(owner, "stud_mm", None)
+    if stud_mm is None or at.way is not None:
+        return None
+    try:
+        return read_end(f"ring {thread(stud_mm)}")
+    except PartError:
+        return None

@@ -17,6 +17,7 @@ OPEN = "not yet chosen"
 NEAR_LABEL = "{tag} {here} -> {there}"
 FAR_LABEL = "{tag} {here} <- {there}"
 HOLDER = "{fuse} fuse holder"
+OPEN_HOLDER = "fuse holder"
 SIGNS = {"+": "positive", "-": "negative"}
 
 
@@ -82,7 +83,9 @@ def cable_pieces(site: Site) -> tuple[Piece, ...]:
 
 def fuse_cuts(site: Site, run: Run) -> float | None:
     """Where a fuse cuts the positive wire in two, from its written start; None when it does not. [m]"""
-    if run.fuse is None or run.fuse_at_m is None or run.wires == "negative":
+    if run.fuse is None and run.origin_of("fuse") != "choose":
+        return None
+    if run.fuse_at_m is None or run.wires == "negative":
         return None
     if block_of(site, Way(run, "", "", False)) is not None or not 0 < run.fuse_at_m < run.length_m:
         return None
@@ -100,7 +103,7 @@ def _of_run(site: Site, run: Run, colours: Colours) -> Iterator[Piece]:
         if at_m is None:
             yield _piece(run, tag + sign, run.length_m, colour, (start, end))
             continue
-        holder = Termination(HOLDER.format(fuse=run.fuse), "holder", None, run.wire)
+        holder = Termination(HOLDER.format(fuse=run.fuse) if run.fuse else OPEN_HOLDER, "holder", None, run.wire)
         yield _piece(run, f"{tag}{sign}a", at_m, colour, (start, holder))
         yield _piece(run, f"{tag}{sign}b", run.length_m - at_m, colour, (holder, end))
 

@@ -12,6 +12,7 @@ from ...site.record import record
 from ..asked import Asked
 
 FEEDING = ("battery", "charger")
+LEAST_A = 1e-3  # what a clamp or a shunt no longer tells from nothing
 MORE_FRACTION = 0.02  # a start that adds no more than the meter can tell is no start
 
 
@@ -63,7 +64,8 @@ def _circuit(asked: Asked, run: Run, block: Distribution | None) -> Circuit:
     working = largest(asked, run, busy)
     start = largest(asked, run, (case for case in cases if case.kind in ("start-up", "all start")))
     before = largest(asked, run, (case for case in cases if case.battery == "low" and case.kind == "busy"))
-    if start is not None and before is not None and start.current_a <= before.current_a * (1 + MORE_FRACTION):
+    least_a = max(LEAST_A, before.current_a * (1 + MORE_FRACTION) if before else 0.0)
+    if start is not None and start.current_a <= least_a:
         start = None
     dark, by_day = without(asked.site, run)
     way = next((end.way for end in (run.start, run.end) if block is not None and end.part == block.name), None)
