@@ -9,7 +9,6 @@ from ..network.operate import Operation, operate
 from ..parts.fuse import Fuse
 from ..parts.wire import Wire
 from ..rules.catalogue import run_rules
-from ..site.kinds import Converter
 from ..site.model import Site
 from ..site.place import Place
 from ..site.record import record
@@ -21,7 +20,7 @@ from .explain import Reason, reasons
 from .local import local_demands, run_some
 from .ohms import Ohms
 from .options import Decision, decisions
-from .pairs import Guarding
+from .pairs import SELECTIVE, Guarding
 from .programme import INFEASIBLE, OUT_OF_TIME, Programme, Solution
 from .trial import GRAVE, Trial, full_check
 from .windows import Windows
@@ -29,7 +28,8 @@ from .worth import Stock, Worth
 
 MOST_ROUNDS = 60
 LIMIT_S = 60.0  # then the best found so far is reported with its gap
-EXPLAIN_S = 1.0  # for trying the next sizes with full checks
+ANSWER_S = 2.5  # what is left of this, or a quarter of the search, is spent on trying the next sizes
+EXPLAIN_FRACTION = 0.25
 SAME = 1e-6
 
 
@@ -93,7 +93,7 @@ class Search:
         start = _with_ratings(site, decided, _thickest(decided))
         self.best = self._check(operate(assigned(site, decided, start)))
         self.hopeless = {(f.rule, f.subject) for f in self.best.failing if f.rule in THICKER_WAY}
-        ohms = Ohms(site, self.programme)
+        ohms = self.ohms = Ohms(site, self.programme)
         local_demands(self.programme, self.best)
         Guarding(self.programme, ohms, self.best).demands()
         self.windows = Windows(self.programme, ohms, self.best)
@@ -134,6 +134,12 @@ class Search:
     def _cut(self, trial: Trial, picks: Picks) -> int:
         """Rows for what a full check still finds; how many findings a choice can mend."""
         cuts = Cuts(self.programme, trial, picks)
+        guarding = Guarding(self.programme, self.ohms, trial)
+        for finding in trial.failing:
+            if finding.rule == SELECTIVE:
+                for view in trial.evidence.runs:
+                    guarding.selective(view, 1.0)
+                break
         found = [f for f in trial.failing if (f.rule, f.subject) not in self.hopeless]
         return sum(cuts.add(finding) == "yes" for finding in found)
 
@@ -145,7 +151,9 @@ class Search:
         gap = max(0.0, (solution.objective - solution.bound) / max(abs(solution.objective), SAME))
         if solution.status != OUT_OF_TIME and gap < SAME:
             gap = 0.0
-        why = reasons(self.programme, trial, self.site, picks, monotonic() + EXPLAIN_S) if finished == "yes" else {}
+        spent = monotonic() - self.begun
+        until = monotonic() + max(ANSWER_S - spent, EXPLAIN_FRACTION * spent)
+        why = reasons(self.programme, trial, self.site, picks, until) if finished == "yes" else {}
         choices = tuple(Choice(d.subject, d.attribute, d.options[picks[d.key]].text, d.place,
                                why.get(d.key, Reason())) for d in self.decided)
         return Proposal(trial.site, choices, self.programme.mass_kg(picks), cost, self.worth.unit, gap, (),
@@ -180,8 +188,8 @@ def _with_ratings(site: Site, decided: tuple[Decision, ...], picks: dict[tuple[s
         if view is None:
             continue
         for index, option in enumerate(decision.options):
+            assert isinstance(option.thing, float)
             part = replace(view.converter, rating_w=option.thing)
-            assert isinstance(part, Converter)
             share = (view.derated_w or 0.0) / (view.converter.rating_w or 1.0)
             changed = replace(view, converter=part, derated_w=(part.rating_w or 0.0) * share)
             found = run_some(("converter-overloaded", "converter-overloaded-when-hot"),

@@ -82,12 +82,11 @@ def _reckoned(programme: Programme, decision: Decision, picks: Picks, down: int)
     column, now = programme.column(decision, down), programme.column(decision, picks[decision.key])
     picked = {programme.column(d, picks[d.key]) for d in programme.decided}
     text = decision.options[down].text
-    for (rule, subject), demand in programme.demands.items():
+    for (rule, _), demand in programme.demands.items():
         for row in demand.rows:
-            if column in row.terms or now in row.terms:
-                if not _kept(row, (picked - {now}) | {column}) and _kept(row, picked):
-                    about = "" if subject == decision.subject else f"{subject}: "
-                    return Reason(text, rule, about + demand.words, "reckoned")
+            touched = column in row.terms or now in row.terms
+            if touched and not _kept(row, (picked - {now}) | {column}) and _kept(row, picked):
+                return Reason(text, rule, programme.notes.get((rule, column), demand.words), "reckoned")
     return Reason(text, how="preferred")
 
 

@@ -20,6 +20,7 @@ from .trial import GRAVE, Trial, accepted
 WIRE_RULES = ("terminal-does-not-take-wire", "insulation-below-place", "conductor-too-thin-for-mechanics",
               "cable-overloaded")
 FUSE_RULES = ("fuse-voltage-low", "fuse-over-holder", "fuse-overloaded", "start-up-melts-fuse")
+RATINGS_OFFERED = 6
 BREAKING = "fuse-cannot-break-fault"
 
 
@@ -82,10 +83,26 @@ def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision,
             if finding.severity in GRAVE and not accepted(trial.site, finding):
                 by_rule.setdefault(finding.rule, []).append(column)
                 words.setdefault(finding.rule, finding)
+                programme.notes[(finding.rule, column)] = finding.message
             elif finding.severity not in GRAVE:
                 programme.wish[column] = programme.wish.get(column, 0) + 1
     for rule, columns in by_rule.items():
         programme.forbid(rule, decision.subject, words[rule].message, columns)
+    refused = {column for columns in by_rule.values() for column in columns}
+    _drop_large(programme, decision, refused)
+
+
+def _drop_large(programme: Programme, decision: Decision, refused: set[int]) -> None:
+    """Of each kind of fuse only the first ratings that carry the load are offered: larger ones need more metal."""
+    seen: dict[str, int] = {}
+    for index, option in enumerate(decision.options):
+        column = programme.column(decision, index)
+        if not isinstance(option.thing, Fuse) or column in refused:
+            continue
+        name = option.thing.family.name
+        seen[name] = seen.get(name, 0) + 1
+        if seen[name] > RATINGS_OFFERED:
+            programme.dropped.add(column)
 
 
 def _open_numbers(programme: Programme) -> set[int]:

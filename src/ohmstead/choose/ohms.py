@@ -30,6 +30,7 @@ class Ohms:
         self.site, self.programme = site, programme
         self.paths: dict[int, list[Path]] = {}
         self.bears: dict[int, list[float]] = {}
+        self._kept: dict[tuple[int, str, float], Sum] = {}
         for run in site.runs:
             if run.carries == "power":
                 self.paths[run.number] = [path_of(site, replace(run, wire=wire)) for wire in self._wires(run)]
@@ -58,6 +59,12 @@ class Ohms:
 
     def wire(self, number: int, regime: str, current_a: float = 0.0) -> Sum:
         """Conductors and joints, in a regime; hot copper is as warm as a current makes it."""
+        key = (number, f"wire {regime}", current_a if regime == HOT else 0.0)
+        if key not in self._kept:
+            self._kept[key] = self._wire(number, regime, current_a)
+        return self._kept[key]
+
+    def _wire(self, number: int, regime: str, current_a: float) -> Sum:
         values = [self._value(path, bears, regime, current_a)
                   for path, bears in zip(self.paths[number], self.bears[number], strict=True)]
         decision = self.programme.by_run.get((number, "wire"))
@@ -79,6 +86,12 @@ class Ohms:
 
     def fuse(self, number: int, regime: str) -> Sum:
         """The fuse, cold for the largest fault and hot otherwise."""
+        key = (number, "cold fuse" if regime == LARGEST else "hot fuse", 0.0)
+        if key not in self._kept:
+            self._kept[key] = self._fuse(number, regime)
+        return self._kept[key]
+
+    def _fuse(self, number: int, regime: str) -> Sum:
         path = self.paths[number][0]
         ohm = cold_resistance_ohm if regime == LARGEST else hot_resistance_ohm
         decision = self.programme.by_run.get((number, "fuse"))

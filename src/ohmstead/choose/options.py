@@ -91,7 +91,8 @@ def _kg_per_m_mm2(wire: Wire) -> float:
 
 def _standard_wires(site: Site, run: Run) -> Iterator[str]:
     system, kind = usual_wire(site)
-    hot = max(site.air_of(run.zone).high, *(site.air_of(_zone(site, end)).high for end in (run.start.part, run.end.part)))
+    zones = [run.zone] if run.zone else [_zone(site, run.start.part), _zone(site, run.end.part)]
+    hot = max(site.air_of(zone).high for zone in zones)
     more = "XLPE 90 °C" if hot >= HOT_AIR_C and "°C" not in kind else ""
     for size in standard_sizes(system):
         yield tidy(f"{size} {kind} {more}")

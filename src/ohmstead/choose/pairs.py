@@ -9,12 +9,13 @@ from ..evidence.views import Evidence, RunView
 from ..parts.fuse import Fuse
 from ..quantity.show import show
 from ..rules.fuse_over_cable import NEC_STEPS_A
-from ..wiring.fuse_time import opens_within
+from ..wiring.fuse_time import melting_window_s, opens_within
 from .ohms import SMALLEST, Ohms
 from .programme import Programme, Row
 from .trial import Trial
 
 OVERLOAD_FACTOR = 1.45  # IEC 60364-4-43, 433.1, from memory: a wire bears 1.45 times its ampacity for an hour
+SURE_SHARE = 0.25  # of the largest short with the thickest wires: thinner ones let no less flow; ours
 OVER_CABLE, CLEARS, PLUG, BARE, SELECTIVE = (
     "fuse-over-cable", "fault-not-cleared", "fuse-over-holder", "unfused-run", "fuses-not-selective")
 
@@ -26,6 +27,7 @@ class Guarding:
         self.programme, self.ohms = programme, ohms
         self.evidence: Evidence = trial.evidence
         self.trial = trial
+        self.surely: dict[tuple[str, float], float] = {}
         self.upstream = trial.operation.circuit.map.upstream
         self.numbers = {view.name: view.run.number for view in trial.evidence.runs}
         self.ways = chain_of(trial.operation.circuit).ways
@@ -41,7 +43,7 @@ class Guarding:
                 self._pair(view)
                 self._plug(view)
                 self._clears(view)
-            self._selective(view)
+            self.selective(view, SURE_SHARE)
 
     def _wires(self, view: RunView) -> list[tuple[int | None, float, float]]:
         """Column (None when laid already), ampacity and cross-section of each wire a run may have."""
@@ -79,13 +81,20 @@ class Guarding:
             us = self.evidence.rules == "US" and allowed.rating_a >= allowed.ampacity_a
             if not us or fuse.rating_a / share != step:
                 return "no"
-        surely_a = opens_within(fuse, inf) / share
+        surely_a = self._surely_a(fuse) / share
         if surely_a > OVERLOAD_FACTOR * bears_a and fuse.rating_a <= bears_a:
             return "no"
         near = view.fault_near
         if near is not None and near.limited_by != "battery" and self._needs_a(view, fuse) > near.smallest_a:
             return "no"
         return ""
+
+    def _surely_a(self, fuse: Fuse) -> float:
+        """The least current that surely opens a fuse at all. [A]"""
+        key = (fuse.family.name, fuse.rating_a)
+        if key not in self.surely:
+            self.surely[key] = opens_within(fuse, inf)
+        return self.surely[key]
 
     def _pair(self, view: RunView) -> None:
         if view.fault_near is None:
@@ -96,6 +105,8 @@ class Guarding:
         words = f"the fuse{where} must be one that the wire of {view.name} bears"
         rows = []
         for fuse_column, fuse in fuses:
+            if fuse_column in self.programme.dropped:
+                continue
             good = [column for column, bears, area in wires if not self._together(view, fuse, bears, area)]
             if len(good) == len(wires):
                 continue
@@ -134,12 +145,12 @@ class Guarding:
             for column, ohm in run.terms.items():
                 terms[column] = terms.get(column, 0.0) + ohm
         top = 0.0
-        for column, fuse in fuses:
+        for fuse_column, fuse in fuses:
             allowed = volts / needs if (needs := self._needs_a(view, fuse)) < inf else 0.0
-            if column is None:
+            if fuse_column is None:
                 top = allowed
             else:
-                terms[column] = terms.get(column, 0.0) - allowed
+                terms[fuse_column] = terms.get(fuse_column, 0.0) - allowed
         if limited:  # a wire that bears all its source can give needs no clearing
             for wire_column, bears, _ in self._wires(view):
                 if self._limited(view, bears) == "yes":
@@ -192,8 +203,11 @@ class Guarding:
                  "and no fuse stands between")
         self.programme.forbid(BARE, view.name, words, bad)
 
-    def _selective(self, view: RunView) -> None:
-        """Of two fuses of one kind in series the one nearer the source must be the larger."""
+    def selective(self, view: RunView, sure_share: float) -> None:
+        """Of two fuses in series the one nearer the source must be the larger or the slower.
+
+        Shorts are looked at up to a share of the largest: less than all while wires are still to be chosen.
+        """
         upper = fuse_upstream(self.evidence, view)
         decision = self.programme.by_run.get((view.run.number, "fuse"))
         if upper is None or (decision is None and view.own_fuse is None):
@@ -203,14 +217,30 @@ class Guarding:
         uppers = _listed(self.programme, above, upper.fuse)
         lowers = _listed(self.programme, decision, view.own_fuse.fuse if view.own_fuse else upper.fuse)
         words = f"the fuse in {upper.run} must outlast the one in {view.name}"
+        low = view.fault_far.smallest_a if view.fault_far else 0.0
+        high = (view.fault_near.largest_a if view.fault_near else 0.0) * sure_share
         rows = []
         for column, fuse in uppers:
-            bad = [low for low, lower in lowers
-                   if lower.family.name == fuse.family.name and lower.rating_a * share >= fuse.rating_a]
-            every = [low for low, _ in lowers]
-            rows += list(_implies(column, [low for low in every if low not in bad], every)) if bad else []
+            if column in self.programme.dropped:
+                continue
+            bad = {c for c, lower in lowers if fuse.rating_a <= lower.rating_a * share
+                   and c not in self.programme.dropped and _turned(lower, fuse, share, (low, high))}
+            if bad:
+                every = [c for c, _ in lowers]
+                rows += list(_implies(column, [c for c in every if c not in bad], every))
         if rows:
             self.programme.demand(SELECTIVE, view.name, words, rows)
+
+
+def _turned(lower: Fuse, upper: Fuse, share: float, between: tuple[float, float]) -> bool:
+    """True when the fuse nearer the source may open first at some current between two."""
+    low, high = between
+    gates = {gate.percent * fuse.rating_a / 100 for fuse in (lower, upper) for gate in fuse.window.gates}
+    for amps in sorted({low, high} | {amps for amps in gates if low < amps < high}):
+        latest = melting_window_s(lower, amps)[1]
+        if latest < inf and latest >= melting_window_s(upper, amps * share)[0]:
+            return True
+    return False
 
 
 def _listed(programme: Programme, decision: object, fitted: Fuse) -> list[tuple[int | None, Fuse]]:

@@ -10,7 +10,8 @@ from .assign import Picks
 from .options import Decision
 from .worth import Bundle, Worth
 
-RANK_COST = 1e-4  # so little that preferences never buy metal: grams, or hundredths of the list's money
+MONEY_FIRST = 1e5  # in the choice between equals: money of fuses outweighs every preference
+CENT = 1e-6
 FEASIBLE, INFEASIBLE, OUT_OF_TIME = "solved", "infeasible", "out of time"
 
 
@@ -57,6 +58,8 @@ class Programme:
         self.n_column = n
         self.demands: dict[tuple[str, str], Demand] = {}
         self.wish: dict[int, int] = {}  # column -> how many near misses it brings
+        self.dropped: set[int] = set()  # columns not offered at all
+        self.notes: dict[tuple[str, int], str] = {}  # rule and column -> what that option would break there
 
     def column(self, decision: Decision, index: int) -> int:
         """The column of an option."""
@@ -94,30 +97,62 @@ class Programme:
         return sum(d.options[picks[d.key]].mass_kg for d in self.decided)
 
     def solve(self, keep: Iterable[tuple[str, str]] | None = None, seconds: float = 20.0) -> Solution:
-        """The cheapest picks that meet all demands, or only those in `keep`."""
+        """The cheapest picks that meet all demands, or only those in `keep`; of equal ones the preferred fuses."""
+        wanted = list(self.demands if keep is None else keep)
+        first = self._run(wanted, self._cost(), {}, seconds)
+        if first.status != FEASIBLE or keep is not None:
+            return first
+        held = {self.column(d, first.picks[d.key]): 1.0 for d in self.decided if d.attribute == "wire"}
+        second = self._run(wanted, self._preference(), held, seconds)
+        if not second.picks or self.cost_of(second.picks) > self.cost_of(first.picks) + CENT:
+            return first
+        return Solution(FEASIBLE, second.picks, first.objective, first.bound)
+
+    def _cost(self) -> dict[int, float]:
+        return {self.column(decision, index): self.worth.cost(decision, option)
+                for decision in self.decided for index, option in enumerate(decision.options)}
+
+    def _preference(self) -> dict[int, float]:
+        """Near misses weigh most, then the order in which options are offered; money stays in it."""
+        cost = {}
+        for decision in self.decided:
+            for index, option in enumerate(decision.options):
+                column = self.column(decision, index)
+                shy = self.wish.get(column, 0) * len(decision.options)
+                cost[column] = MONEY_FIRST * self.worth.cost(decision, option) + option.rank + shy
+        return cost
+
+    def _run(self, wanted: list[tuple[str, str]], costs: Mapping[int, float], held: Mapping[int, float],
+             seconds: float) -> Solution:
         import numpy as np
         from scipy.optimize import Bounds, LinearConstraint, milp
 
         bundles = self._bundles()
         n = self.n_column + len(bundles)
-        cost = np.zeros(n)
-        for decision in self.decided:
-            for index, option in enumerate(decision.options):
-                column = self.column(decision, index)
-                shy = self.wish.get(column, 0) * len(decision.options)
-                cost[column] = self.worth.cost(decision, option) + RANK_COST * (option.rank + shy)
-        top = np.ones(n)
+        cost, low, top = np.zeros(n), np.zeros(n), np.ones(n)
+        for column, value in costs.items():
+            cost[column] = value
+        for column in self.dropped:
+            top[column] = 0.0
+        for column in held:
+            low[column] = 1.0
         rows = [Row(dict.fromkeys(self.columns(d), 1.0), 1.0, 1.0) for d in self.decided]
         for offset, bundle in enumerate(bundles):
             extra = self.n_column + offset
-            cost[extra], top[extra] = bundle.price, inf
+            cost[extra], top[extra] = bundle.price * (MONEY_FIRST if held else 1.0), inf
             terms = {self.first[key] + index: -need for (key, index), need in bundle.needs.items()}
             rows.append(Row({**terms, extra: 1.0}, -bundle.own, inf))
-        wanted = self.demands if keep is None else list(keep)
         for key in wanted:
-            rows.extend(self.demands[key].rows)
+            for row in self.demands[key].rows:
+                if row.low == -inf and row.high == 0.0 and min(row.terms.values()) >= 0.0:
+                    for column, term in row.terms.items():
+                        top[column] = 0.0 if term > 0 else top[column]
+                else:
+                    rows.append(row)
+        if np.any(low > top):
+            return Solution(INFEASIBLE, {})
         integral = np.concatenate([np.ones(self.n_column), np.zeros(len(bundles))])
-        found = milp(cost, integrality=integral, bounds=Bounds(np.zeros(n), top),
+        found = milp(cost, integrality=integral, bounds=Bounds(low, top),
                      constraints=LinearConstraint(*_matrix(rows, n)), options={"time_limit": seconds, "mip_rel_gap": 0})
         if found.x is None:
             return Solution(INFEASIBLE if found.status == 2 else OUT_OF_TIME, {})

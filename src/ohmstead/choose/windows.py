@@ -8,12 +8,16 @@ from collections.abc import Iterator
 from math import inf
 
 from ..evidence.chain import Chain, chain_of
-from ..evidence.feeding import inlets
+from ..evidence.drops import CRAFT
+from ..evidence.feeding import fed_by, inlets
 from ..evidence.views import Evidence
 from ..network.operate import Operation
 from ..quantity.show import show
+from ..rules.no_disconnect import spare_v
+from ..rules.voltage_too_low import UNNOTICED_FRACTION
 from ..site.kinds import Device
 from ..site.record import record
+from ..tables.reader import rows
 from .ohms import COLD, HOT, Ohms
 from .programme import Programme, Row
 from .tangent import Bend, Tangent, bend_at
@@ -28,6 +32,7 @@ class Window:
     """One figure with its limit: the voltage between `near` and `far` ("" for the common negative).
 
     kind: the rule that speaks when it is passed. sense: "least" or "most". when: "drawing", "running", "lasting".
+    `reserve` is the share of the voltage lost on the way from `source` that must be left besides.
     """
 
     kind: str
@@ -38,45 +43,58 @@ class Window:
     sense: str
     when: str
     words: str
+    source: str = ""
+    reserve: float = 0.0
 
 
 def windows(trial: Trial) -> Iterator[Window]:
-    """All windows of a site that wires can decide."""
+    """All windows of a site that wires can decide.
+
+    What stops only when a battery without a disconnect is drained to the end counts as stopping with it: then
+    the window begins lower, and the usual reserve for joints is asked for.
+    """
     evidence, chain = trial.evidence, chain_of(trial.operation.circuit)
     on_ports = {port.device.name for source in evidence.ethernet for port in source.ports}
     for view in evidence.devices:
         if view.fed_by and view.low_v is not None and view.name not in on_ports and view.path:
-            yield Window("voltage-too-low", view.name, view.name, "", view.low_v, "least", "drawing",
-                         f"{view.name} needs {show(view.low_v, 'voltage')}")
+            spare = spare_v(evidence, view.fed_by)
+            reserve = UNNOTICED_FRACTION if spare > 0 else 0.0
+            yield Window("voltage-too-low", view.name, view.name, "", view.low_v - spare, "least", "drawing",
+                         f"{view.name} needs {show(view.low_v, 'voltage')}", _feeding(chain, view.name), reserve)
     for inlet in inlets(evidence):
         least = max(inlet.window.low, inlet.lockout.off_v if inlet.lockout else 0.0)
-        yield Window("converter-locked-out", inlet.name, f"{inlet.name} in", "", least, "least", "running",
+        spare = spare_v(evidence, fed_by(evidence, inlet.name))
+        yield Window("converter-locked-out", inlet.name, f"{inlet.name} in", "", least - spare, "least", "running",
                      f"{inlet.name} works from {show(least, 'voltage')} on")
-    yield from _drops(evidence, chain)
+    limit = drop_limit(evidence)
+    if limit < 1.0:
+        yield from _drops(evidence, chain, limit)
 
 
-def _drops(evidence: Evidence, chain: Chain) -> Iterator[Window]:
-    """The limit of drop, where passing it is a failure: no window is known, or the rules of small craft."""
-    strict = evidence.rules == "small craft"
-    for view in evidence.devices:
-        if view.device.over != "wire" or not view.path or not (strict or view.low_v is None):
+def drop_limit(evidence: Evidence) -> float:
+    """The share of the supply over which a drop fails: the limit that the site states, or that of small craft."""
+    if evidence.drop_limit_how == "stated":
+        return evidence.drop_limit_fraction
+    required = [float(row["drop_fraction"]) for row in rows("drop_limit") if row["rules"] == evidence.rules == CRAFT]
+    return max([*required, evidence.drop_limit_fraction]) if required else 1.0
+
+
+def _feeding(chain: Chain, name: str) -> str:
+    """The point from which a part is fed."""
+    feeder = chain.feeder_of(name)
+    return f"{feeder.name} out" if f"{feeder.name} out" in chain.circuit.map.feeder else feeder.name
+
+
+def _drops(evidence: Evidence, chain: Chain, limit: float) -> Iterator[Window]:
+    named = [(view.name, view.name) for view in evidence.devices if view.device.over == "wire" and view.path]
+    named += [(inlet.name, f"{inlet.name} in") for inlet in inlets(evidence)]
+    for name, far in named:
+        runs, feeder = chain.path_to(name), chain.feeder_of(name)
+        if not runs or feeder.kind not in ("battery", "converter"):
             continue
-        kind = evidence.run(view.path[0]).fed_kind
-        if kind in ("battery", "converter"):
-            near = f"{view.fed_by} out" if kind == "converter" else view.fed_by
-            yield _drop("drop-on-path", view.name, near, view.name, evidence.drop_limit_fraction * view.supply_v)
-    for inlet in inlets(evidence) if strict else ():
-        feeder = chain.feeder_of(inlet.name)
-        runs = chain.path_to(inlet.name)
-        if runs and feeder.kind in ("battery", "converter"):
-            supply = evidence.run(chain.name_of[runs[0]]).supply_v
-            near = f"{feeder.name} out" if feeder.kind == "converter" else feeder.name
-            yield _drop("drop-on-path", inlet.name, near, f"{inlet.name} in", evidence.drop_limit_fraction * supply)
-
-
-def _drop(kind: str, subject: str, near: str, far: str, limit_v: float) -> Window:
-    words = f"no more than {show(limit_v, 'voltage')} may be lost on the way to {subject}"
-    return Window(kind, subject, near, far, limit_v, "most", "lasting", words)
+        limit_v = limit * evidence.run(chain.name_of[runs[0]]).supply_v
+        words = f"no more than {show(limit_v, 'voltage')} may be lost on the way to {name}"
+        yield Window("drop-on-path", name, _feeding(chain, name), far, limit_v, "most", "lasting", words)
 
 
 class Windows:
@@ -98,14 +116,41 @@ class Windows:
             over = _past(window, figures)
             if over:
                 passed.append(window)
+            lossy = self._lossiest(window, operation) if window.reserve else None
             for _, index in figures[:WORST]:
-                if index not in bends:
-                    bends[index] = bend_at(operation.circuit.network, operation.corners[index],
-                                           operation.points[index])
-                bend = bends[index]
-                if bend is not None:
-                    self._row(window, operation, index, bend, amps)
+                terms, fixed = self._line(window, operation, index, bends, amps)
+                if lossy is not None:
+                    drop = Window("", window.subject, window.source, window.near, 0.0, "most", "lasting", "")
+                    of_drop, fixed_drop = self._line(drop, operation, lossy, bends, amps)
+                    fixed -= window.reserve * fixed_drop
+                    for column, value in of_drop.items():
+                        terms[column] = terms.get(column, 0.0) - window.reserve * value
+                if any(terms.values()):
+                    edge = window.limit_v - fixed
+                    row = Row(terms, edge + HAIR_V, inf) if window.sense == "least" else Row(terms, -inf, edge - HAIR_V)
+                    self.programme.demand(window.kind, window.subject, window.words, [row])
         return passed
+
+    def _lossiest(self, window: Window, operation: Operation) -> int | None:
+        """The case that lasts in which most is lost on the way."""
+        drop = Window("", window.subject, window.source, window.near, 0.0, "most", "lasting", "")
+        return max(self._figures(drop, operation), default=(0.0, None))[1]
+
+    def _line(self, window: Window, operation: Operation, index: int, bends: dict[int, Bend | None],
+              amps: dict[int, float]) -> tuple[dict[int, float], float]:
+        """A window's figure in one case as a line over columns; nothing where the case has no slopes."""
+        if index not in bends:
+            bends[index] = bend_at(operation.circuit.network, operation.corners[index], operation.points[index])
+        bend = bends[index]
+        if bend is None:
+            return {}, 0.0
+        circuit = operation.circuit
+        if window.sense == "least":
+            tangent = bend.voltage(circuit.positive[window.near], circuit.negative[window.near])
+        else:
+            tangent = _difference(bend, operation, window)
+        hot = HOT if operation.cases[index].temperature == "hot" else COLD
+        return self.expand(operation, tangent, bend, hot, amps)
 
     def _figures(self, window: Window, operation: Operation) -> list[tuple[float, int]]:
         """The figure in every case where it counts; a brown-out counts with the voltage before it."""
@@ -123,20 +168,6 @@ class Windows:
                 value = operation.voltage_v(point, window.near) - operation.voltage_v(point, window.far)
             found.append((value, index))
         return found
-
-    def _row(self, window: Window, operation: Operation, index: int, bend: Bend, amps: dict[int, float]) -> None:
-        circuit = operation.circuit
-        if window.sense == "least":
-            tangent = bend.voltage(circuit.positive[window.near], circuit.negative[window.near])
-        else:
-            tangent = _difference(bend, operation, window)
-        hot = HOT if operation.cases[index].temperature == "hot" else COLD
-        terms, fixed = self.expand(operation, tangent, bend, hot, amps)
-        if not any(terms.values()):
-            return
-        low, high = (window.limit_v + HAIR_V - fixed, inf) if window.sense == "least" else (
-            -inf, window.limit_v - HAIR_V - fixed)
-        self.programme.demand(window.kind, window.subject, window.words, [Row(terms, low, high)])
 
     def expand(self, operation: Operation, tangent: Tangent, bend: Bend, regime: str, amps: dict[int, float]
                ) -> tuple[dict[int, float], float]:
