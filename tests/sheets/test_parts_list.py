@@ -103,3 +103,9 @@ def test_the_same_site_gives_the_same_list(name: str) -> None:
     one, other = (parts_list.draw(study.open_site(SITES[name]), Terms()) for _ in range(2))
     assert one == other
     assert cut_list.draw(study.open_site(SITES[name]), Terms()) == cut_list.draw(study.open_site(SITES[name]), Terms())
+
+
+def test_the_alternating_voltage_on_a_glass_fuse_is_not_taken_for_direct() -> None:
+    text = SITES["cabin"].read_text(encoding="utf-8").replace("fuse: 3 A blade", "fuse: 3 A fast glass UL")
+    (row,) = [item for item in parts_list.items(study.from_text(text).site) if "glass" in item.what and item.spare]
+    assert "250 V is printed: that is for alternating current" in row.ask

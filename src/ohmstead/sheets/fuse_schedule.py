@@ -26,7 +26,7 @@ INTRODUCTION = (
     "fuse starts, battery low; it lasts seconds. A current well away from these is a reason to look, not to fit a "
     "larger fuse. Calculated, not measured."
 )
-HEAD = ("way", "circuit", "fuse", "fuse volts", "wire", "idle", "working", "start", "goes dark when pulled")
+HEAD = ("way", "circuit", "fuse", "volts DC", "wire", "idle", "working", "start", "goes dark when pulled")
 LINE_HEAD = ("where", *HEAD[1:])
 WIDTHS = (0.05, 0.16, 0.15, 0.06, 0.17, 0.07, 0.07, 0.06, 0.21)
 LINE_WIDTHS = (0.12, 0.13, 0.13, 0.06, 0.16, 0.07, 0.07, 0.06, 0.2)

@@ -25,7 +25,11 @@ RULE = (
     "Spares: two of each fuse up to {small}, or a fifth of those in use where that is more; one of each larger one; "
     "none for breakers. Common practice, no source."
 )
-PRINTED = "standard and {volts} printed on the fuse; breaks at least {breaking}"
+PRINTED = "standard and {volts} printed on the fuse; breaks at least {breaking} DC"
+AC_PRINTED = (
+    "standard printed on the fuse; good for {volts} DC and {breaking}, although {printed} is printed: that is for "
+    "alternating current"
+)
 UNPRINTED = "{volts}; breaks at least {breaking}; this kind follows makers' sheets"
 HOLDER = "holder for one {title}"
 HOLDER_ASK = "at least {amps} and {volts}, covered"
@@ -76,6 +80,8 @@ def ask(fuse: Fuse) -> str:
     volts = show(family.rated_v, "voltage")
     if family.source in MAKERS:
         return UNPRINTED.format(volts=volts, breaking=breaking)
+    if family.printed_ac_v is not None:
+        return AC_PRINTED.format(volts=volts, breaking=breaking, printed=show(family.printed_ac_v, "voltage"))
     return PRINTED.format(volts=volts, breaking=breaking)
 
 
