@@ -9,7 +9,7 @@ from .reporting.circuits import cases, circuits, faults, loads
 from .reporting.findings import accepted, findings
 from .reporting.grounds import assumed, made_from, sources
 from .reporting.supply import job, supply
-from .reporting.words import CAUTION_TITLE, CAUTIONS, INTRODUCTION, SECTIONS
+from .reporting.words import CAUTION_TITLE, CAUTIONS, DRAWN, INTRODUCTION, SECTIONS
 
 TITLE = "Report"
 PAPER = "sideways"
@@ -48,4 +48,5 @@ def _drawing(asked: Asked, terms: Terms) -> Iterator[Block]:
     pictures = [b for b in catalogue.draw(DRAWING, asked, terms).blocks if isinstance(b, Picture)]
     if pictures:
         yield Heading(SECTIONS["drawing"])
+        yield Text(DRAWN)
     yield from pictures

@@ -22,10 +22,19 @@ ALIGN = {"l": "", "c": ' class="c"', "r": ' class="r"'}
 
 def html(document: Document, frame: Frame) -> str:
     """The page of one sheet. Raises ValueError when a picture in it is no plain drawing."""
-    kind = "loose" if any(isinstance(block, Cells) for block in document.blocks) else "framed"
+    kind = kind_of(document, frame)
+    above = "" if kind == "framed" else f'<p class="above">{strip_html(document.title, frame, "")}</p>\n'
     body = "\n".join(_block(block, document, frame) for block in document.blocks)
     return _page(document.title, f'<nav><a href="index.html">{BACK}</a></nav>\n', f"<h1>{escape(document.title)}</h1>\n"
-                 + body, (frame, document.turned, kind))
+                 + above + body, (frame, document.turned, kind))
+
+
+def kind_of(document: Document, frame: Frame) -> str:
+    """How a sheet prints: "framed", "loose" with label pages among others, "loose bare" with whole pages alone."""
+    sheet = page_mm(frame.paper, document.turned)
+    if document.blocks and all(stock.fills_page(block, sheet) for block in document.blocks):
+        return "loose bare"
+    return "loose" if any(isinstance(block, Cells) for block in document.blocks) else "framed"
 
 
 def index(documents: Iterable[Document], frame: Frame, own: Mapping[str, str],
@@ -81,7 +90,8 @@ def _block(block: object, document: Document, frame: Frame) -> str:
         case Picture():
             caption = f"<figcaption>{escape(block.caption)}</figcaption>" if block.caption else ""
             drawn = f'<div class="draw">{checked(block.svg)}</div>'
-            return f'<figure class="{escape(block.size)}">{drawn}{caption}</figure>'
+            whole = " whole" if kind_of(document, frame) == "loose bare" else ""
+            return f'<figure class="{escape(block.size)}{whole}">{drawn}{caption}</figure>'
         case Cells():
             return _cells(block, document, frame)
         case PageBreak():
@@ -133,6 +143,6 @@ def _cells(cells: Cells, document: Document, frame: Frame) -> str:
 def strip_html(title: str, frame: Frame, page: str) -> str:
     """The title block in one line, for label sheets, whose whole page is taken."""
     mark = f"<b>{NOT_FIT}</b>: {escape(frame.why)} · " if frame.reasons else ""
-    said = " · ".join((frame.site, title, f"{frame.file} {frame.mark}", f"{LABELS['revision']} {frame.revision}",
-                       frame.date, page))
+    said = " · ".join(filter(None, (frame.site, title, f"{frame.file} {frame.mark}",
+                                    f"{LABELS['revision']} {frame.revision}", frame.date, page)))
     return mark + escape(said)

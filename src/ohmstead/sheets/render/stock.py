@@ -1,11 +1,18 @@
-"""Where the cells of a label sheet lie, so that every form of output puts them at the same millimetre."""
+"""Pages that one block fills, and where the cells of a label sheet lie: to the same millimetre in every form."""
 
 from collections.abc import Iterator
 
-from ..document import Cells
+from ..document import Cells, Picture
 from .style import page_mm
+from .svg import whole_sheet
 
 LEAST_EDGE_MM = 4.0  # what most printers cannot reach; common practice, no source
+
+
+def fills_page(block: object, sheet_mm: tuple[float, float]) -> bool:
+    """True for label sheets and for drawings with a border of their own: pages with nothing else on them."""
+    return isinstance(block, Cells) or (
+        isinstance(block, Picture) and block.size == "page" and whole_sheet(block.svg, sheet_mm) != "")
 
 
 def rows_on_page(cells: Cells, paper: str, turned: str) -> int:

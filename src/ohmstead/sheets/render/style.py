@@ -75,13 +75,14 @@ figure .draw svg { display: block; width: 100%; height: auto; } figure.own .draw
 .forms a { margin-right: .8em; }
 @media (max-width: 40rem) {
   .leaf { margin: .5rem 0; border-left: 0; border-right: 0; } main { padding: .9rem; } .band { padding: .55rem .9rem; }
-  .block .wide, .block .mid { grid-column: span 6; }
+  .block .wide, .block .mid { grid-column: span 6; } figure.page .draw svg { width: 64rem; max-width: none; }
   .cards table, .cards tbody, .cards tr, .cards td, .cards caption { display: block; }
   .cards thead { position: absolute; clip-path: inset(50%); width: 1px; height: 1px; overflow: hidden; }
   .cards colgroup { display: none; }
   .cards tr { border: 1.5px solid var(--line); margin-bottom: .7rem; background: var(--shade); }
   .cards td { display: flex; gap: .8rem; text-align: left; border-bottom: 1px solid var(--hair); }
   .cards tbody tr:last-child td, .cards td:last-child { border-bottom: 0; }
+  .cards td:has(span:empty) { display: none; }
   .cards td::before { content: attr(data-head); flex: 0 0 38%; font: .78rem/1.5 var(--mono); color: var(--quiet); }
 }
 """
@@ -115,14 +116,19 @@ PRINT = """\
   .block .site dd, .block .sheet dd { font-size: 9.5pt; } .block .all { border-bottom: 0; padding-top: .8mm; }
   .block .all dt { display: none; } .block .all dd { font-size: 8pt; }
   .block .wide { grid-column: span 4; } .block .mid { grid-column: span 2; }
-  .loose .band, .loose .block { break-inside: avoid; margin: 8mm; border: .5mm solid #000; } .loose main { padding: 0; }
+  .loose .band { break-inside: avoid; margin: 8mm; border: .5mm solid #000; } .loose main { padding: 0; }
+  .loose .foot { display: none; } .above { display: block; font: 8pt var(--mono); }
   .loose .leaf { display: block; } .loose main, .loose main > div { display: block; padding: 0; }
   .loose main > div > :not(.cells) { margin-left: 10mm; margin-right: 10mm; } .loose .head::before,
-  .loose .foot::before { content: none; } .loose .head, .loose .foot { display: block; }
+  .loose .foot::before { content: none; } .loose .head { display: block; }
+  .bare { page: stock; } .bare .head, .bare h1, .bare .above { display: none; }
+  figure.whole { page: stock; margin: 0; break-before: page; } figure.whole:first-of-type { break-before: auto; }
+  figure.whole .draw svg { width: %(width)smm; height: %(height)smm; max-height: none; }
   .cells { margin: 0; overflow: visible; page: stock; break-before: page; } .stock { border: 0; margin: 0;
     break-inside: avoid; break-after: page; } .stock:last-child { break-after: auto; }
+  .bare .cells:first-of-type { break-before: auto; }
 }
-@media screen { .head, .foot { display: block; } .edge { display: none; } }
+@media screen { .above { display: none; } .head, .foot { display: block; } .edge { display: none; } }
 """
 
 
@@ -134,9 +140,10 @@ def page_mm(paper: str, turned: str) -> tuple[float, float]:
 
 def style(paper: str, turned: str, marked: str) -> str:
     """The style of one sheet; `marked` is "marked" when each page carries the band of reasons."""
-    height = page_mm(paper, turned)[1]
+    width, height = page_mm(paper, turned)
     head = BAND_MM + 4 if marked == "marked" else 5
     way = "landscape" if turned == "sideways" else "portrait"
     room = height - 17 - head - FOOT_MM - 12
     return STYLE + PRINT % {"paper": paper.lower() if paper == "Letter" else paper, "way": way, "head": head,
-                            "foot": FOOT_MM, "band": BAND_MM, "tall": round(room, 1), "page": "page", "of": "of"}
+                            "foot": FOOT_MM, "band": BAND_MM, "tall": round(room, 1),
+                            "width": width, "height": height - 0.5, "page": "page", "of": "of"}

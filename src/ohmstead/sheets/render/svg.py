@@ -4,6 +4,7 @@ import re
 from xml.etree import ElementTree
 
 UNWANTED = {"script", "foreignObject", "iframe", "animate", "set"}
+SAME_MM = 1.0
 _SIZE = re.compile(r"^\s*([0-9.]+)\s*(mm|cm|in|pt|px|)\s*$")
 _MM = {"mm": 1.0, "cm": 10.0, "in": 25.4, "pt": 25.4 / 72, "px": 25.4 / 96, "": 25.4 / 96}
 
@@ -27,6 +28,15 @@ def checked(svg: str) -> str:
             if plain.startswith("on") or (plain == "href" and not value.startswith(("#", "data:image/"))):
                 raise ValueError(f"a picture holds {plain}={value!r}")
     return body
+
+
+def whole_sheet(svg: str, paper_mm: tuple[float, float]) -> str:
+    """How a drawing fills a sheet of paper: "as it lies", "turned", or "" when it is no whole sheet."""
+    width, height = size_mm(svg)
+    for sides, how in ((paper_mm, "as it lies"), (paper_mm[::-1], "turned")):
+        if abs(width - sides[0]) < SAME_MM and abs(height - sides[1]) < SAME_MM:
+            return how
+    return ""
 
 
 def size_mm(svg: str) -> tuple[float, float]:

@@ -13,7 +13,7 @@ from .frame import CAUTION, LABELS, NOT_FIT, NOT_GIVEN, Frame
 from .leaf import BAND_MM, BOTTOM_MM, LEAF, LEFT_MM, RIGHT_MM, TOP_MM
 from .phrase import bound
 from .style import page_mm
-from .svg import checked, size_mm
+from .svg import checked, size_mm, whole_sheet
 
 LONGEST_WORD = 24
 ZERO_WIDTH_SPACE = "\u200b"
@@ -82,7 +82,8 @@ def _sheet(document: Document, frame: Frame) -> str:
     labels = ", ".join(f"{name}: {quoted(value)}" for name, value in LABELS.items())
     why = quoted(frame.why) if frame.reasons else "none"
     body = "\n".join(piece for block in document.blocks for piece in _block(block, document, frame))
-    first = "" if document.blocks and isinstance(document.blocks[0], Cells) else f"#heading({quoted(document.title)})\n"
+    alone = bool(document.blocks) and stock.fills_page(document.blocks[0], (width, height))
+    first = "" if alone else f"#heading({quoted(document.title)})\n"
     return (f"#[\n#let f = ({said}, why: {why}, labels: ({labels}))\n"
             f"#set page(width: {width:g}mm, height: {height:g}mm, background: border(f),\n"
             f"  margin: (left: {LEFT_MM}mm, right: {RIGHT_MM}mm, top: {top}mm, bottom: {BOTTOM_MM}mm))\n"
@@ -102,7 +103,7 @@ def _block(block: object, document: Document, frame: Frame) -> Iterator[str]:
         case Table():
             yield from _table(block)
         case Picture():
-            yield from _picture(block, free_mm(document, frame))
+            yield from _picture(block, free_mm(document, frame), page_mm(frame.paper, document.turned))
         case Cells():
             yield from _cells(block, document, frame)
         case PageBreak():
@@ -130,9 +131,15 @@ def _table(table: Table) -> Iterator[str]:
            f"{_array(worded(text) for text in table.head)}, {cells})")
 
 
-def _picture(picture: Picture, free: tuple[float, float]) -> Iterator[str]:
+def _picture(picture: Picture, free: tuple[float, float], sheet: tuple[float, float]) -> Iterator[str]:
     svg = checked(picture.svg)
     width, height = size_mm(svg)
+    if picture.size == "page" and whole_sheet(svg, sheet):
+        # It brings its own border and title block.
+        said = quoted(picture.caption or picture.name)
+        image = f'image(bytes({quoted(svg)}), format: "svg", width: {width:g}mm, height: {height:g}mm, alt: {said})'
+        yield f"#page(width: {width:g}mm, height: {height:g}mm, margin: 0mm, background: none, {image})"
+        return
     room_w, room_h = free[0], free[1] - (CAPTION_MM if picture.caption else 0.0)
     turned = picture.size == "page" and (width > height) != (room_w > room_h)
     if turned:

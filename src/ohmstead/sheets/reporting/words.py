@@ -10,6 +10,7 @@ SECTIONS = {
     "findings": "What was found", "accepted": "What the builder accepts, and why", "sources": "Tables and sources used",
     "assumed": "Taken for granted", "input": "What this was made from", "cautions": "Before you trust this",
 }
+DRAWN = "The whole supply in one drawing comes next; every name in the tables below stands there too."
 JOB = ("{batteries} in parallel feed {devices} over {runs}. Conductors are judged by the tables of {rules}; at most "
        "{drop} of the supply voltage may be lost on the way to a device; a fuse has {clear} to clear a fault at the "
        "far end; live parts may be touched in {touch} surroundings.")
