@@ -2,13 +2,12 @@
 
 from pathlib import Path
 
-import pytest
-
 from ohmstead import open as open_site
 from ohmstead import study
 from ohmstead.sheets import door, service_card
+from ohmstead.sheets.buying.fuses import spares
 from ohmstead.sheets.document import Caution, Steps, Table, Terms
-from ohmstead.sheets.owner.fuses import spares
+from ohmstead.sheets.owner.fuses import kept
 from ohmstead.tables.reader import rows
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -55,20 +54,13 @@ def test_nothing_above_twenty_volts_with_an_ampere_is_left_out():
             assert (view.feeds or (str(view.run.end),))[0] in told
 
 
-@pytest.mark.parametrize(("fitted", "kept"), [(1, 2), (3, 2), (6, 2), (7, 3), (12, 4)])
-def test_spare_rule(fitted, kept):
-    ways = "".join(f"  - {{from: block / {n}, to: lamp {n}, length: 1 m, wire: 1.5 mm2, fuse: 5 A blade}}\n"
-                   for n in range(1, fitted + 1))
-    lamps = "".join(f"  lamp {n}: {{kind: device, input: 10..15 V, draws: 5 W}}\n" for n in range(1, fitted + 1))
-    text = f"""ohmstead: 1
-battery: {{bank: {{chemistry: LFP, cells: 4, capacity: 50 Ah}}}}
-parts:
-  block: {{kind: distribution, ways: 20}}
-{lamps}runs:
-  - {{from: bank, to: block, length: 1 m, wire: 10 mm2, fuse: 40 A class T, fuse at: 0.1 m}}
-{ways}"""
-    found = {str(fuse): (n, spare) for fuse, n, spare in spares(study.from_text(text).evidence)}
-    assert found == {"5 A blade": (fitted, kept), "40 A class T": (1, 1)}
+def test_spares_are_those_of_the_parts_list():
+    on_the_door = {row[0]: int(row[2]) for row in blocks(door.draw(SKERRY, Terms()), Table)[1].rows}
+    bought = {fuse: n for fuse, n in on_the_door.items() if n > 0}
+    for fuse, fitted, n in kept(SKERRY.evidence):
+        assert bought[str(fuse)] == n == spares(fuse, fitted)
+    assert on_the_door["125 A class T"] == 1
+    assert on_the_door["2 A blade"] >= 2
 
 
 def test_the_card_carries_the_figures_of_the_site():

@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from ..evidence.views import Evidence, RunView
 from ..quantity.show import show
 from ..site.kinds import Charger
-from ..tables.sources import source
 from .asked import Asked
+from .buying.fuses import spare_rule, standard
 from .document import Block, Caution, Document, Heading, Steps, Table, Terms, Text
 from .owner import words
-from .owner.fuses import ARC_V, batteries_own, fused, not_under_load, seat, spares
+from .owner.fuses import ARC_V, batteries_own, fused, kept, not_under_load, seat
 
 TITLE = "Door sheet"
 PAPER = "upright"
@@ -23,7 +23,7 @@ def draw(asked: Asked, terms: Terms) -> Document:
                            Steps(tuple(switch_off(evidence))), Heading(words.ON_TITLE)]
     blocks += [Text(text) for text in words.ON_STEPS]
     blocks += [Heading(words.FEEDS_TITLE), _feeds(evidence), *_never(evidence), Heading(words.SPARES_TITLE),
-               _spares(evidence), Text(words.SPARES_RULE), Heading(words.HELP_TITLE), _help(evidence)]
+               _spares(evidence), Text(spare_rule()), Heading(words.HELP_TITLE), _help(evidence)]
     return Document("door", TITLE, tuple(blocks), PAPER)
 
 
@@ -77,8 +77,8 @@ def _never(evidence: Evidence) -> Iterator[Block]:
 
 def _spares(evidence: Evidence) -> Table:
     rows = []
-    for fuse, fitted, spare in spares(evidence):
-        rows.append((str(fuse), str(fitted), str(spare), source(fuse.family.source).title))
+    for fuse, fitted, spare in kept(evidence):
+        rows.append((str(fuse), str(fitted), str(spare), standard(fuse)))
     return Table("door-spares", words.SPARES_HEAD, tuple(rows), "lrrl", widths=(0.24, 0.1, 0.1, 0.56))
 
 

@@ -2,15 +2,13 @@
 
 from collections import Counter
 from collections.abc import Iterator
-from math import ceil
 
 from ...evidence.views import Evidence, FuseView, RunView
 from ...parts.fuse import Fuse
+from ..buying.fuses import spares
 
 ARC_V = 20.0  # an arc of direct current in air may stay from about this voltage (Stokes and Oppenlander at no gap)
 ARC_A = 1.0  # and from about this current (common practice, no source)
-ONE_SPARE_FOR = 3
-LEAST_SPARES = 2
 
 
 def fused(evidence: Evidence) -> Iterator[tuple[RunView, FuseView]]:
@@ -35,17 +33,15 @@ def batteries_own(evidence: Evidence) -> Iterator[tuple[str, FuseView]]:
                 yield battery.name, fuse
 
 
-def spares(evidence: Evidence) -> list[tuple[Fuse, int, int]]:
-    """Each kind and rating of fuse with how many are fitted and how many to keep."""
+def kept(evidence: Evidence) -> list[tuple[Fuse, int, int]]:
+    """Each kind and rating of fuse with how many are fitted and how many to keep, as the parts list counts them."""
     first: dict[tuple[str, float], Fuse] = {}
     count: Counter[tuple[str, float]] = Counter()
-    mains = {(fuse.fuse.family.name, fuse.rating_a) for _, fuse in batteries_own(evidence)}
     for _, fuse in fused(evidence):
         key = (fuse.fuse.family.name, fuse.rating_a)
         first.setdefault(key, fuse.fuse)
         count[key] += 1
-    return [(first[key], n, 1 if key in mains else max(LEAST_SPARES, ceil(n / ONE_SPARE_FOR)))
-            for key, n in sorted(count.items())]
+    return [(first[key], n, spares(first[key], n)) for key, n in sorted(count.items())]
 
 
 def not_under_load(evidence: Evidence) -> list[RunView]:

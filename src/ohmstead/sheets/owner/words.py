@@ -23,8 +23,6 @@ NEVER_LEAD = "These stand above {volts} and carry over an ampere. Switch their l
 NEVER_NONE = "Nothing here stands above 20 V with more than an ampere, still: switch off first, pull afterwards."
 SPARES_TITLE = "Spares that belong inside the door"
 SPARES_HEAD = ("fuse", "fitted", "spare", "standard printed on it")
-SPARES_RULE = "One spare for every three of a kind, at least two; one of a main fuse. Buy the same standard, not a " \
-              "look-alike."
 HELP_TITLE = "If something is wrong"
 HELP = ("Smell, smoke or a warm wire: open {switch} first, then look.",
         "Battery swollen, hissing or hot: leave, air the room, call for help.",
