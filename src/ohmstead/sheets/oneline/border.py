@@ -67,11 +67,10 @@ def draw_title(page: Page, block: Block, asked: Asked, count: int) -> Group:
             group.line((x, top), (x, bottom), width=0.25)
         x += wide
     _verdict(group, asked, (cells[0][0], top, cells[0][0] + cells[0][1], bottom))
-    sheet = words.SHEET.format(number=page.number, count=count)
     _cell(group, cells[1], top, words.SITE, block.site, 3.0)
     _small(group, cells[1], top + 10.6, words.CAUTION)
     _cell(group, cells[2], top, words.DRAWING, words.TITLE, 2.6)
-    _cell(group, cells[2], top + 8.0, "", f"{block.made}   {sheet}", BODY)
+    _cell(group, cells[2], top + 8.0, "", block.made, BODY)
     _cell(group, cells[3], top, words.DATE, block.date, 2.4)
     _cell(group, cells[3], top + 8.0, words.REVISION, block.revision, 2.4)
     _cell(group, cells[4], top, words.FILE_MARK, block.mark, 2.4)
@@ -105,7 +104,10 @@ def _verdict(group: Group, asked: Asked, box: Box) -> None:
     left, top, right, bottom = box
     middle, wide = (left + right) / 2, right - left - 5.0
     if asked.verdict != "fails":
+        tight = sum(1 for one in asked.findings if one.severity is Severity.TIGHT and not one.accepted)
+        accepted = sum(1 for one in asked.findings if one.accepted)
         _cell(group, (left, right - left), top, words.VERDICT, words.NO_OBJECTION, BODY)
+        _small(group, (left, right - left), top + 6.6, words.LESSER.format(tight=tight, accepted=accepted))
         return
     stamp = Group("", "mark", "", "#b3261e")
     stamp.box((left + 1.2, top + 1.2, right - 1.2, bottom - 1.2), "", 0.8)

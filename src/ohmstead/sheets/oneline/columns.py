@@ -5,8 +5,9 @@ from dataclasses import dataclass, field
 from .node import Node
 
 LANE = 3.0  # room for an upright line where several runs leave or arrive
-PAD = 1.0
+PAD = 1.8
 LEAST_RUN = 9.0  # a run's line is at least this long: a fuse and some wire
+HEAD_BACK = 1.0  # the lettering of a bar ends this far left of its right edge
 BESIDE = 1.0  # between a sign and the lettering beside it
 
 
@@ -53,6 +54,16 @@ def stand_apart(root: Node) -> Columns:
     for node in nodes:
         node.x = _place(node, made)
     return made
+
+
+def spread(root: Node, made: Columns, by: float) -> None:
+    """Draw a frame's columns apart, all gaps alike."""
+    gaps = len(made.left) - 1
+    if gaps < 1 or by <= 0:
+        return
+    made.left = [x + by * number / gaps for number, x in enumerate(made.left)]
+    for node in root.every():
+        node.x += by * node.column / gaps
 
 
 def node_width(node: Node) -> float:
@@ -102,7 +113,7 @@ def _overhang(node: Node, width: float) -> float:
     """How far the lettering of a hub reaches left of its column."""
     if node.manner != "hub":
         return 0.0
-    return max(0.0, node.head.width - (width + node.symbol[0]) / 2 + PAD)
+    return max(0.0, node.head.width + HEAD_BACK - (width + node.symbol[0]) / 2 + PAD)
 
 
 def _stretch(root: Node, made: Columns) -> None:

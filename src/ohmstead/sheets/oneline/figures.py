@@ -10,7 +10,7 @@ from ...site.kinds import Converter, Disconnect, EthernetSource, Switch
 from ...site.model import Battery, Run
 from ..asked import Asked
 from . import words
-from .label import Row, Word, flowed
+from .label import FULL, Item, Row, Word, flowed
 from .marks import Signs
 from .names import Names
 from .node import Node
@@ -26,6 +26,9 @@ class Figures:
     def __init__(self, asked: Asked, names: Names, signs: Signs, units: str) -> None:
         self.asked, self.names, self.signs, self.units = asked, names, signs, units
         self.views: dict[int, RunView] = {view.run.number: view for view in asked.evidence.runs}
+        self._ranges: dict[str, str] = {}
+        self._heads: dict[int, list[Item]] = {}
+        self._feet: dict[int, list[Item]] = {}
 
     @cached_property
     def volts(self) -> dict[str, tuple[float, float]]:
@@ -41,10 +44,12 @@ class Figures:
 
     def range_of(self, point: str) -> str:
         """The lowest..highest voltage at a point, in words."""
-        low, high = self.volts[point]
-        if show(low, "voltage") == show(high, "voltage"):
-            return show(high, "voltage")
-        return show_span(Span.between(low, high), "voltage")
+        if point not in self._ranges:
+            low, high = self.volts[point]
+            same = show(low, "voltage") == show(high, "voltage")
+            self._ranges[point] = show(high, "voltage") if same else show_span(
+                Span.between(low, high), "voltage")
+        return self._ranges[point]
 
     def head(self, node: Node) -> list[Row]:
         """Signs, ties and the name."""
@@ -72,30 +77,38 @@ class Figures:
             rows.insert(0, (Word(words.SET_OPEN, "kind", "bold"),))
         return rows
 
-    def run_head(self, run: Run) -> list[Row]:
-        """Signs, fuse, size and length."""
-        rows = flowed(self.signs.at.get(run.name, ()))
-        if run.fuse is not None:
-            rating, family = show(run.fuse.rating_a, "current"), run.fuse.family.words[0]
-            rows += flowed([Word(rating, "fuse"), Word(family, "fuse")])
-        elif run.origin_of("fuse") == "choose":
-            rows.append((Word(words.OPEN_FUSE, "fuse", "bold"),))
-        if run.wires in words.ONLY:
-            rows.append((Word(words.ONLY[run.wires], "kind"),))
-        return rows + flowed([*self._size(run), Word(self._length(run), "length")])
+    def run_head(self, run: Run, most: float = FULL) -> list[Row]:
+        """Signs, fuse, size and length, in rows of at most that width."""
+        if run.number not in self._heads:
+            self._heads[run.number] = self._said_above(run)
+        return flowed(self._heads[run.number], most)
 
-    def run_foot(self, run: Run) -> list[Row]:
+    def run_foot(self, run: Run, most: float = FULL) -> list[Row]:
         """Largest lasting current, drop, and the current while something starts."""
+        if run.number not in self._feet:
+            self._feet[run.number] = self._said_below(run)
+        return flowed(self._feet[run.number], most)
+
+    def _said_above(self, run: Run) -> list[Item]:
+        items: list[Item] = [*self.signs.at.get(run.name, ())]
+        if run.fuse is not None:
+            items.append(Word(f"{show(run.fuse.rating_a, 'current')} {run.fuse.family.words[0]}", "fuse"))
+        elif run.origin_of("fuse") == "choose":
+            items.append(Word(words.OPEN_FUSE, "fuse", "bold"))
+        if run.wires in words.ONLY:
+            items.append(Word(words.ONLY[run.wires], "kind"))
+        return [*items, *self._size(run), Word(self._length(run), "length")]
+
+    def _said_below(self, run: Run) -> list[Item]:
         view = self.views.get(run.number)
         if view is None:
             return []
-        current = view.sustained.value
-        drop = view.drop.value if current > STILL_A else 0.0
-        rows = flowed([Word(show(current if current > STILL_A else 0.0, "current"), "current"),
-                       Word(show(drop, "voltage"), "drop")])
+        current = view.sustained.value if view.sustained.value > STILL_A else 0.0
+        items: list[Item] = [Word(show(current, "current"), "current"),
+                             Word(show(view.drop.value if current else 0.0, "voltage"), "drop")]
         if view.current.value > max(STILL_A, STARTS * current):
-            rows.append((Word(words.STARTING.format(current=show(view.current.value, "current")), "current"),))
-        return rows
+            items.append(Word(words.STARTING.format(current=show(view.current.value, "current")), "current"))
+        return items
 
     def sustained_a(self, run: Run | None) -> float:
         """Largest lasting current of a run; what the line weight tells. [A]"""

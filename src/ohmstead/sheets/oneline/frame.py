@@ -2,15 +2,20 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 from .columns import Columns, stand_apart
 from .node import Node
 from .rows import stand
+from .text import BODY, PLACE_EM
 
 FLAG_ROW = 9.0  # a line that ends in a flag takes about this much height
 FLAG_WIDE = 26.0
 MOST_CUTS = 400
-Measure = Callable[[Node], None]
+WIDTHS = tuple(places * BODY * PLACE_EM for places in (30, 26, 21, 16))
+"""Width of the rows of lettering at runs to loads: the wider, the lower the drawing; the widest that fits is taken."""
+Measure = Callable[[Node, float], None]
+Letter = Callable[[Node], None]
 
 
 @dataclass(slots=True)
@@ -40,14 +45,13 @@ def frames_of(roots: list[Node], measure: Measure, width: float, height: float) 
 
 def _fitted(root: Node, measure: Measure, width: float, height: float, cut: list[Node]) -> Frame:
     """Lay out one tree; what has to go elsewhere is appended to `cut`."""
-    for node in root.every():
-        measure(node)
-    frame = _laid(root)
+    frame, most = _widest(root, measure, width)
+    letter = partial(_letter, measure=measure, most=most)
     for _ in range(MOST_CUTS):
         if frame.width > width:
-            changed = _cut_depth(frame, width, measure, cut)
+            changed = _cut_depth(frame, width, letter, cut)
         elif frame.height > height:
-            changed = _cut_branch(frame, height, measure, cut) or _cut_bar(frame, height, measure, cut)
+            changed = _cut_branch(frame, height, letter, cut) or _cut_bar(frame, height, letter, cut)
         else:
             break
         if not changed:
@@ -56,23 +60,38 @@ def _fitted(root: Node, measure: Measure, width: float, height: float, cut: list
     return frame
 
 
+def _widest(root: Node, measure: Measure, width: float) -> tuple[Frame, float]:
+    """Lay a tree out with the widest lettering that the sheet allows."""
+    for most in WIDTHS:
+        for node in root.every():
+            measure(node, most)
+        frame = _laid(root)
+        if frame.width <= width:
+            break
+    return frame, most
+
+
+def _letter(node: Node, measure: Measure, most: float) -> None:
+    measure(node, most)
+
+
 def _laid(root: Node) -> Frame:
     columns = stand_apart(root)
     return Frame(root, columns, columns.total, stand(root))
 
 
-def _replace(parent: Node, child: Node, measure: Measure) -> Node:
+def _replace(parent: Node, child: Node, letter: Letter) -> Node:
     """Put a flag where a child was; returns the new root, which begins with a flag back."""
     back = Node(parent.name, "flag", None, [child], leads_to=parent)
     flag = Node(child.name, "flag", child.run, leads_to=child, flow=child.flow)
     child.run, child.carried, child.flow = None, child.run, "on"
     parent.children = [flag if node is child else node for node in parent.children]
-    measure(flag)
-    measure(parent)
+    letter(flag)
+    letter(parent)
     return back
 
 
-def _cut_depth(frame: Frame, width: float, measure: Measure, cut: list[Node]) -> bool:
+def _cut_depth(frame: Frame, width: float, letter: Letter, cut: list[Node]) -> bool:
     """Cut everything that grows beyond the deepest column that still fits."""
     columns = frame.columns
     parents = [(node, child) for node in frame.root.upright() for child in node.children if child.children]
@@ -84,11 +103,11 @@ def _cut_depth(frame: Frame, width: float, measure: Measure, cut: list[Node]) ->
         chosen = [(node, child) for node, child in parents if child.column == first]
     if all(node.is_flag for node, _ in chosen):
         return False
-    cut += [_replace(node, child, measure) for node, child in chosen]
+    cut += [_replace(node, child, letter) for node, child in chosen]
     return True
 
 
-def _cut_branch(frame: Frame, height: float, measure: Measure, cut: list[Node]) -> bool:
+def _cut_branch(frame: Frame, height: float, letter: Letter, cut: list[Node]) -> bool:
     """Cut the smallest branch that is large enough, else the largest."""
     need = frame.height - height
     found = []
@@ -102,7 +121,7 @@ def _cut_branch(frame: Frame, height: float, measure: Measure, cut: list[Node]) 
     enough = [entry for entry in found if entry[0] >= need and entry[0] + FLAG_ROW <= height]
     small = [entry for entry in found if entry[0] + FLAG_ROW <= height] or found
     _, node, child = min(enough, key=lambda entry: entry[0]) if enough else max(small, key=lambda entry: entry[0])
-    cut.append(_replace(node, child, measure))
+    cut.append(_replace(node, child, letter))
     return True
 
 
@@ -114,27 +133,35 @@ def _band(node: Node) -> float:
     return max(lows) - min(highs)
 
 
-def _cut_bar(frame: Frame, height: float, measure: Measure, cut: list[Node]) -> bool:
+def _cut_bar(frame: Frame, height: float, letter: Letter, cut: list[Node]) -> bool:
     """Let the part with most runs go on elsewhere, as many as do not fit; or sources on the left of one."""
     node = max(frame.root.upright(), key=lambda n: len(n.children))
     need, moved = frame.height - height + FLAG_ROW, 0.0
+    last = node.children[-1] if node.children else node
+    begun = last.leads_to if last.is_flag and last.name == node.name else None
+    if begun is not None:  # it goes on elsewhere already: let more of it go there
+        node.children.pop()
     rest: list[Node] = []
-    if len(node.children) < 3:
-        return _cut_left(frame, measure, cut)
     while node.children[1:] and moved < need:
         rest.insert(0, node.children.pop())
         moved += _band(rest[0])
+    if not rest:
+        node.children += [last] if begun is not None else []
+        return _cut_left(frame, letter, cut)
+    if begun is not None:
+        begun.children[:0] = rest
+        node.children.append(last)
+        return True
     follow = Node(node.name, node.kind, None, rest, copy=node.copy + 1)
-    back = Node(node.name, "flag", None, [follow], leads_to=node)
     flag = Node(node.name, "flag", None, leads_to=follow)
     node.children.append(flag)
-    measure(flag)
-    measure(node)
-    cut.append(back)
+    letter(flag)
+    letter(node)
+    cut.append(Node(node.name, "flag", None, [follow], leads_to=node))
     return True
 
 
-def _cut_left(frame: Frame, measure: Measure, cut: list[Node]) -> bool:
+def _cut_left(frame: Frame, letter: Letter, cut: list[Node]) -> bool:
     """Take the last source off the left side; it gets a frame of its own that ends in a flag."""
     holders = [node for node in frame.root.upright() if node.left]
     if not holders:
@@ -150,6 +177,6 @@ def _cut_left(frame: Frame, measure: Measure, cut: list[Node]) -> bool:
         near.run, far.run = far.run, None
         far.children = [near]
     first.children = [flag]
-    measure(holder)
+    letter(holder)
     cut.append(chain[-1])
     return True

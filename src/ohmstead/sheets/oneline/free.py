@@ -34,16 +34,17 @@ class Paper:
                 self.take(box_of(mark))
 
     def place(self, width: float, height: float) -> tuple[float, float] | None:
-        """Left and top of free paper of that size, as low and as far left as there is; None when there is none."""
+        """Left and top of free paper of that size, as far left and then as low as there is; None when there is none."""
         wide, high = ceil(width / CELL), ceil(height / CELL)
+        best: tuple[int, int] | None = None
         for row in range(self.rows - high, -1, -1):
             bits = 0
             for each in self.taken[row:row + high]:
                 bits |= each
             column = _run_of_zeros(bits, wide, self.columns)
-            if column is not None:
-                return self.area[0] + column * CELL, self.area[1] + row * CELL
-        return None
+            if column is not None and (best is None or column < best[0]):
+                best = column, row
+        return None if best is None else (self.area[0] + best[0] * CELL, self.area[1] + best[1] * CELL)
 
 
 def _run_of_zeros(bits: int, wide: int, columns: int) -> int | None:

@@ -7,8 +7,8 @@ from .marks import Sign, draw_sign, sign_width
 from .scene import Area, Group, Text
 from .text import BODY, LINE, LONGEST, PLACE_EM, RISE, text_width
 
-SPACE = BODY * PLACE_EM
-FULL = LONGEST * SPACE
+SPACE = 1.6 * BODY * PLACE_EM  # between two items of a row
+FULL = LONGEST * BODY * PLACE_EM
 TAB = 1.9  # width of the small flag before a tie's letter
 
 

@@ -27,7 +27,7 @@ def framed(group: Group, title: str, x: float, y: float, size: tuple[float, floa
 
 def legend_size() -> tuple[float, float]:
     """Width and height of the legend."""
-    return LEGEND_WIDE, 2 * PAD + TITLE_ROW + LINE * (len(words.LEGEND_LINES) + 7) + 1.2
+    return LEGEND_WIDE, 2 * PAD + TITLE_ROW + LINE * (len(words.LEGEND_LINES) + 7) + 0.4
 
 
 def draw_legend(x: float, y: float) -> Group:
@@ -52,7 +52,7 @@ def draw_legend(x: float, y: float) -> Group:
         top += LINE
         _sample(group, said, x + PAD, top + LINE / 2)
         _row(group, x + PAD + SAMPLE + 1.5, top, said)
-    top += LINE
+    top += LINE + 0.8
     at = x + PAD
     for severity, said in words.SIGNS.items():
         own = Group("", "mark", "", INK[severity])
@@ -82,7 +82,7 @@ def _sample(group: Group, said: str, x: float, y: float) -> None:
     elif said == words.DATA_LINE:
         group.line((x, y), (x + SAMPLE, y), width=0.25, dash=DASH)
     else:
-        negative(group, x + SAMPLE / 2, y - 0.9)
+        negative(group, x + SAMPLE / 2, y - 1.1)
 
 
 def list_size(signs: Iterable[Sign]) -> tuple[float, float]:

@@ -3,7 +3,7 @@
 from ...site.kinds import Charger, Converter
 from . import words
 from .figures import Figures
-from .label import Label, Tab, Word, flowed, label
+from .label import FULL, Label, Tab, Word, flowed, label
 from .node import HUBS, Node
 from .symbols import SIZE
 from .text import broken
@@ -17,8 +17,11 @@ HANGING = 4.9  # an isolated converter's own negative reaches this far below
 WIDEST_SHEET = 88  # sheets are numbered after they are packed; room for two figures
 
 
-def measure(node: Node, figures: Figures) -> None:
-    """Letter one node and its run, and say how far both reach above and below the line."""
+def measure(node: Node, figures: Figures, most: float = FULL) -> None:
+    """Letter one node and its run, and say how far both reach above and below the line.
+
+    `most` is the width of a row of lettering at runs to loads; other runs have narrow rows.
+    """
     node.symbol = SIZE.get(node.kind, SIZE["device"])
     node.manner = _manner(node)
     if node.is_flag:
@@ -29,8 +32,9 @@ def measure(node: Node, figures: Figures) -> None:
         whole = node.manner == "hub"
         node.head, node.foot = label(rows + foot if whole else rows), label(() if whole else foot)
     run = node.run
-    node.run_head = label(figures.run_head(run) if run is not None else ())
-    node.run_foot = label(figures.run_foot(run) if run is not None else ())
+    wide = most if node.manner == "beside" else FULL
+    node.run_head = label(figures.run_head(run, wide) if run is not None else ())
+    node.run_foot = label(figures.run_foot(run, wide) if run is not None else ())
     node.up, node.down = _reach(node, figures)
 
 

@@ -9,6 +9,7 @@ from ..document import Terms
 from ..render.frame import frame_of
 from ..render.style import page_mm
 from .border import draw_border, draw_title, drawing_area
+from .columns import spread
 from .figures import Figures
 from .frame import Frame, frames_of
 from .free import Paper
@@ -16,24 +17,25 @@ from .legend import draw_legend, draw_list, legend_size, list_size
 from .marks import Sign, signs_of
 from .measure import flag_label, measure
 from .names import Names
+from .node import Node
 from .route import Router
 from .scene import Box, Group, Page
 from .tree import trees_of
 
-SCALES = (1.0, 0.93, 0.86)
-"""Tried in this order; a smaller lettering is taken only when it saves a sheet."""
+LARGER, PLAIN, SMALLER = (1.3, 1.15), 1.0, (0.93, 0.86)
+"""Scales of the lettering: larger ones for a small supply, smaller ones where they save a sheet."""
 APART = 6.0  # between frames
+SPREAD = 45.0  # a frame alone on its sheet is drawn apart by so much at most
 
 
 @record(frozen=True)
 class Bed:
-    """A sheet size at one scale, with the frames on it."""
+    """A sheet size at one scale."""
 
     scale: float
     width: float
     height: float
-    frames: tuple[Frame, ...]
-    count: int
+    n_frame: int
 
     @property
     def area(self) -> Box:
@@ -46,15 +48,9 @@ def draw_pages(asked: Asked, terms: Terms) -> list[Page]:
     names = Names(asked.site, terms.sharing)
     signs = signs_of(asked.findings, names)
     figures = Figures(asked, names, signs, terms.units)
-    bed = _best_bed(asked, figures, terms.paper)
-    _tell_sheets(bed.frames, figures)
-    router = Router(figures)
-    drawn: list[list[Group]] = [[] for _ in range(bed.count)]
-    for frame in bed.frames:
-        drawn[frame.sheet] += router.draw(frame)
-    _add_notes(drawn, bed, signs.all)
-    pages = []
+    bed, drawn = _best(figures, terms.paper)
     block = frame_of(asked, terms)
+    pages = []
     for number, groups in enumerate(drawn, 1):
         page = Page(number, bed.width, bed.height, bed.scale)
         page.groups = [draw_border(page), draw_title(page, block, asked, len(drawn)), *groups]
@@ -62,22 +58,38 @@ def draw_pages(asked: Asked, terms: Terms) -> list[Page]:
     return pages
 
 
-def _best_bed(asked: Asked, figures: Figures, paper: str) -> Bed:
-    """The largest lettering that needs the fewest sheets."""
-    best: Bed | None = None
+def _best(figures: Figures, paper: str) -> tuple[Bed, list[list[Group]]]:
+    """The largest lettering that needs the fewest sheets, and what is drawn on each."""
+    best, drawn = _bed(figures, paper, PLAIN)
+    for scale in LARGER if len(drawn) == 1 else SMALLER:
+        other, other_drawn = _bed(figures, paper, scale)
+        whole = len(other_drawn) == len(drawn) == 1 and other.n_frame == best.n_frame
+        if len(other_drawn) < len(drawn) or whole:
+            return other, other_drawn
+    return best, drawn
+
+
+def _bed(figures: Figures, paper: str, scale: float) -> tuple[Bed, list[list[Group]]]:
+    """Everything laid out and drawn at one scale."""
     short, long = sorted(page_mm(paper, "sideways"))
-    for scale in SCALES:
-        width, height = long / scale, short / scale
-        left, top, right, bottom = drawing_area(width, height)
-        roots = trees_of(asked.site, asked.operation.circuit.map)
-        frames = frames_of(roots, partial(measure, figures=figures), right - left, bottom - top)
-        count = _pack(frames, (left, top, right, bottom))
-        if best is None or count < best.count:
-            best = Bed(scale, width, height, tuple(frames), count)
-        if best.count == 1:
-            break
-    assert best is not None
-    return best
+    width, height = long / scale, short / scale
+    left, top, right, bottom = drawing_area(width, height)
+    roots = trees_of(figures.asked.site, figures.asked.operation.circuit.map)
+    frames = frames_of(roots, partial(_measured, figures=figures), right - left, bottom - top)
+    count = _pack(frames, (left, top, right, bottom))
+    if len(frames) == 1:
+        spread(frames[0].root, frames[0].columns, min(SPREAD, right - left - frames[0].width))
+    _tell_sheets(frames, figures)
+    bed, router = Bed(scale, width, height, len(frames)), Router(figures)
+    drawn: list[list[Group]] = [[] for _ in range(count)]
+    for frame in frames:
+        drawn[frame.sheet] += router.draw(frame)
+    _add_notes(drawn, bed, figures.signs.all)
+    return bed, drawn
+
+
+def _measured(node: Node, most: float, figures: Figures) -> None:
+    measure(node, figures, most)
 
 
 def _pack(frames: Iterable[Frame], area: Box) -> int:

@@ -1,7 +1,7 @@
 """Draw a laid-out frame: parts with their lettering, and the lines between them, straight and square."""
 
 from ...site.model import Run
-from .columns import BESIDE
+from .columns import BESIDE, HEAD_BACK
 from .figures import Figures
 from .frame import Frame
 from .label import draw_label
@@ -88,7 +88,7 @@ class Router:
         if header:
             plug(group, x, top + header / 2)
             group.line((x - half, top + header), (x + half, top + header), width=0.2)
-        draw_label(group, node.head, x + half, frame.y + node.head_top, "end")
+        draw_label(group, node.head, x + half - HEAD_BACK, frame.y + node.head_top, "end")
 
     def _way(self, group: Group, node: Node, child: Node, x: float, y: float) -> None:
         run = child.run

@@ -124,10 +124,10 @@ def plug(group: Group, x: float, y: float) -> None:
 def fuse(group: Group, kind: str, x: float, y: float) -> None:
     """A rectangle with the line through it; a breaker is a blade with a cross at its contact."""
     if kind == "breaker":
-        group.marks.append(Area(((x - 2.3, y - 0.6), (x + 2.3, y - 0.6), (x + 2.3, y + 0.6), (x - 2.3, y + 0.6)),
-                                "clear", 0.0))
+        group.marks.append(Area(((x - 1.8, y - 0.7), (x + 1.8, y - 0.7), (x + 1.8, y + 0.7), (x - 1.8, y + 0.7)),
+                                "paper", 0.0))
         group.line((x - 2.3, y), (x - 1.8, y), width=PEN)
-        group.line((x - 1.8, y), (x + 1.2, y - 1.3), width=0.4)
+        group.line((x - 1.8, y), (x + 1.3, y - 0.95), width=0.35)
         for dy in (-0.6, 0.6):
             group.line((x + 1.2, y - dy), (x + 2.4, y + dy), width=THIN)
         return

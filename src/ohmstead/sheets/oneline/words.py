@@ -3,6 +3,7 @@
 TITLE = "One-line drawing"
 NOT_FIT = "NOT FIT TO BUILD"
 NO_OBJECTION = "nothing found against building"
+LESSER = "tight: {tight}   accepted: {accepted}"
 REASONS = "dangers: {danger}   failures: {fails}"
 SEE = "see the signs and their list"
 SHEET = "sheet {number} of {count}"
