@@ -144,7 +144,7 @@ def test_behind_a_passing_boost_only_the_boost_is_told():
     found = evidence(converters=(boost, behind), runs=(run("bank", "boost"), feed))
     assert told("converter-input-too-high", found) == []
     (finding,) = told("boost-passes-input", found)
-    assert finding.severity == "danger" and "supply bears only 26 V" in finding.message
+    assert finding.severity == "danger" and "supply may get 26 V at most" in finding.message
 
 
 def test_what_a_passing_boost_feeds_decides_its_gravity():

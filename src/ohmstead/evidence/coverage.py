@@ -128,10 +128,10 @@ def reach_of(view: RunView, rules: str) -> Reach:
     """How far this run may go from its source, or from a thicker wire, before its fuse."""
     craft = Source("33-cfr-183", "183.455(a)")
     if not enclosed(view):
-        return Reach(BARE_M, craft, "178 mm (7 in) when nothing encloses the wire")
+        return Reach(BARE_M, craft, "a wire that nothing encloses")
     if rules == "IEC":
-        return Reach(IEC_SHEATHED_M, Source("iec-60364-4-43", "434.2.1"), "3 m when enclosed all the way")
-    return Reach(SHEATHED_M, craft, "1016 mm (40 in) when enclosed all the way")
+        return Reach(IEC_SHEATHED_M, Source("iec-60364-4-43", "434.2.1"), "a wire enclosed all the way")
+    return Reach(SHEATHED_M, craft, "a wire enclosed all the way")
 
 
 def enclosed_reach_m(rules: str) -> float:

@@ -1,6 +1,7 @@
 """Say a finding in one call: severity by margin, texts filled from numbers."""
 
 from collections.abc import Mapping
+from math import ceil, floor, inf, log10
 
 from ..quantity.show import show
 from ..site.place import Place
@@ -49,13 +50,17 @@ class Rule:
 
     def find(self, severity: Severity, subject: Subject, words: Words, measure: Measure | None = None,
              numbers: Mapping[str, Number] = {}, texts: Mapping[str, str] = {}) -> Finding:
-        """A finding; `{value}`, `{limit}`, `{subject}` are known in the texts besides numbers and texts."""
-        known = dict(numbers)
+        """A finding. Texts know `{subject}`, `{value}`, `{limit}`, `{ample}` (the value rounded up) and `{no_more}`
+        (the limit rounded down) besides numbers and texts.
+        """
+        known, besides = dict(numbers), {}
         if measure is not None:
             digits = _telling_apart(measure)
             known["value"] = Number(measure.value, measure.dimension, digits=digits)
             known["limit"] = Number(measure.limit, measure.dimension, digits=digits)
-        filled = fill(words, known, {"subject": subject.name, **texts})
+            besides["ample"] = Number(rounded(measure.value, "up", 2), measure.dimension)
+            besides["no_more"] = Number(rounded(measure.limit, "down", 4), measure.dimension, digits=4)
+        filled = fill(words, known | besides, {"subject": subject.name, **texts})
         return Finding(
             rule=self.slug, subject=subject.name, place=subject.place, severity=severity,
             message=filled.message, mend=filled.mend, source=self.source, case=subject.case,
@@ -63,6 +68,19 @@ class Rule:
             dimension=measure.dimension if measure else "",
             margin_fraction=measure.margin_fraction if measure else None, numbers=known,
         )
+
+
+def rounded(value: float, towards: str, digits: int) -> float:
+    """A figure that is easy to say and still on the safe side: "up" for what must suffice, "down" for what may be.
+
+    >>> rounded(87.94, "up", 2), rounded(14.126, "down", 4), rounded(14.6, "down", 4)
+    (88.0, 14.12, 14.6)
+    """
+    if value in (0.0, inf, -inf):
+        return value
+    step = 10.0 ** (floor(log10(abs(value))) + 1 - digits)
+    steps = round(value / step, 6)
+    return float(f"{(ceil(steps) if towards == 'up' else floor(steps)) * step:.12g}")
 
 
 def _telling_apart(measure: Measure) -> int:

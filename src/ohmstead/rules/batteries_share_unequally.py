@@ -12,10 +12,7 @@ RULE = Rule("batteries-share-unequally", Source("battery-textbook", "currents th
 # Over its fair share by this much: more than batteries of one batch differ; half as much again. Common practice.
 TIGHT_FRACTION, FAILS_FRACTION = 0.1, 0.5
 ALIKE_FRACTION = 0.1  # resistances of batteries of one kind and age; common practice, no source
-WORDS = Words(
-    "{subject} gives {value} of the load and its fair share is {limit} ({shares}){current}",
-    "{cure}",
-)
+WORDS = Words("{subject}: {value} of the load, where {limit} would be fair ({shares}){current}", "{cure}")
 LINKS = (
     "take positive from one end of the row and negative from the other, or join each battery by wires of equal "
     "length and size to a busbar"
@@ -78,5 +75,5 @@ def _alike(bank: Bank) -> bool:
 
 def _current(view: BatteryView) -> str:
     limit_a = view.battery.limits.discharge_a
-    allowed = "" if limit_a is None else f" where it allows {Number(limit_a, 'current')}"
-    return f"; it gives up to {Number(view.discharge.value, 'current')}{allowed}"
+    allowed = "" if limit_a is None else f", where {Number(limit_a, 'current')} are allowed"
+    return f"; that is up to {Number(view.discharge.value, 'current')}{allowed}"

@@ -12,13 +12,13 @@ RULE = Rule("battery-charged-in-the-cold", Source("lfp-cell-sheet", "charging te
 LEAST_C = {"LFP": 0.0, "NMC": 0.0}  # lowest cell temperature for charging on cell sheets, from memory; lead has none
 SMALL_MARGIN_K = 2.0  # what a thermometer and a draught make out; common practice, no source
 COLD = Words(
-    "the air at {subject} falls to {value}, and {chargers} may charge it then: below {limit} its protection refuses, "
-    "or its cells are spoilt",
+    "the air around {subject} falls to {value}, and {chargers} may charge all the same: below {limit} the "
+    "protection refuses, or the cells are spoilt",
     "move it to where it stays above {limit}, insulate it and heat it before charging, or let the charger measure "
     "the cells and wait",
 )
 CLOSE = Words(
-    "the air at {subject} falls to {value}; its cells take no charge below {limit}",
+    "the air around {subject} falls to {value}; below {limit} the cells take no charge",
     "measure the cells once on the coldest morning before relying on it",
 )
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ..evidence.banks import Bank, banks, listed
 from ..evidence.finding import Finding, Number, Severity, Source, Words
-from ..evidence.state import Measure, Rule, Subject
+from ..evidence.state import Measure, Rule, Subject, rounded
 from ..evidence.views import BatteryView, Evidence
 from ..parts.cell import chemistry
 from .batteries_share_unequally import fair_shares
@@ -14,12 +14,12 @@ SMALL_MARGIN_FRACTION = 0.1  # boards are set to about this; common practice, no
 # Twice the usual rate is more than any cell of the kind is sold for; common practice, no source.
 SURELY_TOO_MUCH = 2.0
 OVER = Words(
-    "{chargers} can push up to {value} into {subject}, which takes {limit}{assumed}",
+    "up to {value} go from {chargers} into {subject}; {limit} is the most{assumed}",
     "set the charging current to {most} or less{together}, or take a larger battery",
 )
 CLOSE = Words(
-    "{chargers} can push up to {value} into {subject}, next to the {limit} it takes",
-    "no further charger may join; measure the current once with the battery half full and nothing else on",
+    "up to {value} go from {chargers} into {subject}, next to the {limit} that are the most",
+    "add no further charger; measure the current once with the battery half full and nothing else on",
 )
 ASSUMED = " (assumed, {rate} of its capacity, as it states no `limits`)"
 
@@ -41,7 +41,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 Subject(view.name, view.place, view.charge.case),
                 CLOSE if charge_a <= limit_a else OVER,
                 Measure(charge_a, limit_a, "current"),
-                {"most": Number(limit_a / fair, "current")},
+                {"most": Number(rounded(limit_a / fair, "down", 3), "current")},
                 {
                     "chargers": listed(names),
                     "assumed": "" if stated_a is not None else ASSUMED.format(rate=rate),

@@ -11,12 +11,12 @@ from .batteries_share_unequally import shared_badly
 RULE = Rule("battery-over-discharge-limit", Source("common-practice", "discharge limit on the battery's own sheet"))
 SMALL_MARGIN_FRACTION = 0.1  # boards are set to about this; common practice, no source
 OVER = Words(
-    "{subject} gives up to {value} for long; its protection opens above {limit}, and everything is dark",
-    "less at once, another battery of the same kind in parallel, or one that allows {value} or more",
+    "up to {value} flow from {subject} for long; above {limit} the protection opens, and everything is dark",
+    "run less at once, put another battery of the same kind in parallel, or take one that allows {ample} or more",
 )
 CLOSE = Words(
-    "{subject} gives up to {value} for long, next to the {limit} above which its protection opens",
-    "nothing more may run at the same time; a further load needs a battery that allows more",
+    "up to {value} flow from {subject} for long, next to the {limit} above which the protection opens",
+    "let nothing more run at the same time; for a further load take a battery that allows more",
 )
 
 

@@ -10,11 +10,11 @@ RULE = Rule("block-overloaded", Source("common-practice", "total rating on the b
 SMALL_MARGIN_FRACTION = 0.05  # of the rating; what a clamp meter may be off, common practice
 WORDS = Words(
     "the ways of {subject} take up to {value} together; the whole block may carry {limit}",
-    "move at least {excess} to a second block, or take a block made for {value} or more{largest}",
+    "move at least {excess} to a second block, or take a block made for {ample} or more{largest}",
 )
 CLOSE = Words(
     "the ways of {subject} take up to {value} together, next to the {limit} that the block may carry",
-    "free ways are not free amperes: a further load needs a second block{largest}",
+    "add nothing here: a free way is no free current, and a further load needs a second block{largest}",
 )
 
 

@@ -8,8 +8,8 @@ from ..evidence.views import Evidence
 
 RULE = Rule("block-voltage-low", Source("common-practice", "voltage on the block's own sheet"))
 WORDS = Words(
-    "{subject} is made for {limit}; up to {value} stand at it",
-    "take a block made for {value} or more: blocks for blade fuses mostly end at 32 V or 58 V",
+    "up to {value} stand at {subject}, made for {limit}",
+    "take a block made for {ample} or more: blocks for blade fuses mostly end at 32 V or 58 V",
 )
 
 

@@ -9,19 +9,16 @@ from ..evidence.views import ConverterView, Evidence
 
 RULE = Rule("boost-passes-input", Source("common-practice", "direct path from input to output of a boost converter"))
 HARMS = Words(
-    "the input of {subject} rises to {value}, above the {limit} it is set to; a boost passes that through, "
-    "and {harmed}",
-    "a converter that steps both up and down, or a set voltage and devices above {value}",
+    "up to {value} come in at {subject}, set to {limit}: a boost passes that through, and {harmed}",
+    "take a converter that steps both up and down, or a higher set voltage and devices that bear it",
 )
 LOSES_HOLD = Words(
-    "the input of {subject} rises to {value}, above the {limit} it is set to; a boost passes that through "
-    "instead of holding its output",
-    "a converter that steps both up and down, or a set voltage above {value}",
+    "up to {value} come in at {subject}, set to {limit}: a boost passes that through instead of holding its output",
+    "take a converter that steps both up and down, or a set voltage above {value}",
 )
 HARMLESS = Words(
-    "the input of {subject} rises to {value}, above the {limit} it is set to; a boost passes that through. "
-    "What it feeds bears it",
-    "nothing for now; look again before anything else is connected to it",
+    "up to {value} come in at {subject}, set to {limit}: a boost passes that through. What hangs on it bears it",
+    "leave it; look again before anything else is connected to it",
 )
 
 
@@ -44,7 +41,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         subject = Subject(view.name, view.place, view.input_highest.case)
         measure = Measure(high_v, view.converter.output_v.high, "voltage")
         if harmed:
-            told = " and ".join(f"{name} bears only {Number(limit_v, 'voltage')}" for name, limit_v in harmed.items())
+            most = {name: Number(limit_v, "voltage") for name, limit_v in harmed.items()}
+            told = " and ".join(f"{name} may get {limit} at most" for name, limit in most.items())
             yield RULE.find(Severity.DANGER, subject, HARMS, measure, texts={"harmed": told})
         elif behind and all(limit_v is not None for limit_v in behind.values()):
             yield RULE.find(Severity.TIGHT, subject, HARMLESS, measure)

@@ -9,16 +9,19 @@ from ..evidence.views import ConverterView, DeviceView, Evidence
 RULE = Rule("buck-in-dropout", Source("common-practice", "drop-out of step-down converters"))
 LEAVES = Words(
     "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows the "
-    "battery, and {harmed}",
-    "a converter that steps both up and down, or a device that bears less",
+    "battery down, and {harmed}",
+    "take a converter that steps both up and down, or a device that works from less",
 )
 FOLLOWS = Words(
-    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows the battery",
-    "nothing if what it feeds bears it (the windows stated do); otherwise a converter that steps both up and down",
+    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows the "
+    "battery down",
+    "leave it while everything on it may get that little (the windows stated say so); else take a converter that "
+    "steps both up and down",
 )
 UNKNOWN = Words(
-    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows the battery",
-    "a converter that steps both up and down, or state the window of what it feeds",
+    "the input of {subject} falls to {input}, too little to hold its output of {set}: the output follows the "
+    "battery down",
+    "take a converter that steps both up and down, or state the window of what hangs on it",
 )
 
 
@@ -52,5 +55,5 @@ def _leaves_window(device: DeviceView) -> bool:
 
 
 def _told(device: DeviceView) -> str:
-    least = Number(device.low_v, "voltage") if device.low_v is not None else "its cut-off"
-    return f"{device.name} wants at least {least}"
+    least = Number(device.low_v, "voltage") if device.low_v is not None else "the cut-off"
+    return f"{device.name} may get no less than {least}"

@@ -9,13 +9,13 @@ from ..evidence.views import Evidence
 RULE = Rule("busbar-overloaded", Source("common-practice", "rating on the busbar's own sheet"))
 SMALL_MARGIN_FRACTION = 0.05  # of the rating; what a clamp meter may be off, common practice
 WORDS = Words(
-    "up to {value} flow into {subject} for long; it is rated {limit}",
-    "fit a bar rated for {value} or more, or land the largest feed and the largest load on one stud so that "
-    "their current does not cross the bar",
+    "up to {value} flow into {subject} for long, rated {limit}",
+    "fit a bar rated {ample} or more, or land the largest feed and the largest load on one stud so that their "
+    "current does not cross the bar",
 )
 CLOSE = Words(
     "up to {value} flow into {subject} for long, next to its rating of {limit}",
-    "nothing more may hang on it; a further load needs a larger bar",
+    "hang nothing more on it; a further load needs a larger bar",
 )
 
 

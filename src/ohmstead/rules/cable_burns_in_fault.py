@@ -12,8 +12,8 @@ from ..quantity.show import show
 
 RULE = Rule("cable-burns-in-fault", Source("iec-60364-4-43", "434.5.2"))
 WORDS = Words(
-    "a short of {current} in {subject}{also} lets {value} into {wire} before the {fuse}{where} has opened; it "
-    "survives {limit}",
+    "a short of {current} in {subject}{also} lets {value} into {wire} before the {fuse}{where} has opened; the "
+    "wire survives {limit}",
     "{mend}",
 )
 

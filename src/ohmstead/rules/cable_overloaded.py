@@ -22,9 +22,8 @@ WORDS = Words(
     "{cure}",
 )
 CLOSE = Words(
-    "{subject} carries up to {value} for long, close to the {limit} that {wire} {laid} in air of "
-    "{air} may carry",
-    "nothing more may hang on it; {cure}",
+    "{subject} carries up to {value} for long, close to the {limit} that {wire} {laid} in air of {air} may carry",
+    "hang nothing more on it, or {cure}",
 )
 CONTINUOUS = Words(
     "{subject} carries up to {value} for long; of the {limit} that {wire} {laid} in air of {air} may "
@@ -33,7 +32,7 @@ CONTINUOUS = Words(
     "{cure}",
 )
 START = Words(
-    "while {device} starts, the conductor of {subject} reaches {value} after {seconds} at {current}; "
+    "at the start of {device}, the conductor of {subject} reaches {value} after {seconds} at {current}; "
     "its insulation "
     "bears {limit}",
     "{cure}",

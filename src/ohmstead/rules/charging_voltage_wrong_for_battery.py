@@ -18,23 +18,25 @@ FULL_ENOUGH = 0.9  # a lithium battery that gets no fuller has lost that much ca
 LEAST_LEAD_V = 2.2  # a cell of lead below its floating voltage never fills and sulphates: battery guides, from memory
 LITHIUM = ("LFP", "NMC")
 OVER = Words(
-    "{subject} {does} at {value}; {battery} bears {limit} ({known})",
-    "set it to {limit} or less",
+    "{does} voltage of {subject} is {value}; {limit} is the most for {battery} ({known})",
+    "set it to {no_more} or less",
 )
 NO_EQUALISING = Words(
-    "{subject} equalises at {value}; {battery}, being {chemistry}, must not be equalised and bears {limit} ({known})",
-    "switch equalising off, or set it to {limit} or less",
+    "the equalising voltage of {subject} is {value}; {chemistry} like {battery} must not be equalised, and bears "
+    "{limit} ({known})",
+    "switch equalising off, or set it to {no_more} or less",
 )
 SLIGHTLY = Words(
-    "{subject} {does} at {value}, a little above the {limit} that {battery} bears ({known})",
-    "set it to {limit} or less, and measure at the battery's poles",
+    "{does} voltage of {subject} is {value}, a little above the {limit} for {battery} ({known})",
+    "set it to {no_more} or less, and measure at the battery's poles",
 )
 NEVER_FULL = Words(
-    "{subject} stops at {value}, where {battery} rests at {share} of its charge: it never gets fuller",
+    "the charging voltage of {subject} is {value}, where {battery} rests at {share} of the charge: fuller it never "
+    "gets",
     "set it to {charging} ({known})",
 )
 SULPHATES = Words(
-    "{subject} stops at {value}, below the {limit} that {battery} needs to fill at all: it sulphates",
+    "the charging voltage of {subject} is {value}; {battery} needs {limit} to fill at all, and sulphates below",
     "set it to {charging} ({known})",
 )
 
@@ -66,18 +68,18 @@ def _equalising_limit_v(view: BatteryView) -> float | None:
 def _too_high(charger: Carrier[Charger], view: BatteryView) -> Iterator[Finding]:
     limit_v = charging_limit_v(view)
     if charger.part.voltage_v > limit_v:
-        yield _over(charger, view, Measure(charger.part.voltage_v, limit_v, "voltage"), "charges")
+        yield _over(charger, view, Measure(charger.part.voltage_v, limit_v, "voltage"), "charging")
     elif charger.part.equalising_v is not None:
         most_v = _equalising_limit_v(view)
         if charger.part.equalising_v > (most_v or limit_v):
             measure = Measure(charger.part.equalising_v, most_v or limit_v, "voltage")
-            yield _over(charger, view, measure, "equalises" if most_v else "must not")
+            yield _over(charger, view, measure, "equalising" if most_v else "must not")
 
 
 def _over(charger: Carrier[Charger], view: BatteryView, measure: Measure, does: str) -> Finding:
     """Lithium cells above what their kind bears may burn; everything else ages or gasses."""
     assumed_lead = view.battery.charging_v is None and view.battery.chemistry not in LITHIUM
-    off_fraction = LEAD_FRACTION if assumed_lead and does == "charges" else SMALL_MARGIN_FRACTION
+    off_fraction = LEAD_FRACTION if assumed_lead and does == "charging" else SMALL_MARGIN_FRACTION
     slightly = measure.value <= measure.limit * (1 + off_fraction)
     kind = chemistry(view.battery.chemistry)
     beyond = measure.value > cells_of(view.battery) * kind.charging_v * (1 + SMALL_MARGIN_FRACTION)
@@ -88,7 +90,7 @@ def _over(charger: Carrier[Charger], view: BatteryView, measure: Measure, does: 
         Subject(charger.name, charger.place),
         words,
         measure,
-        texts=_texts(view) | {"does": "equalises" if does == "must not" else does},
+        texts=_texts(view) | {"does": "the charging" if does == "charging" else "the equalising"},
     )
 
 

@@ -14,8 +14,8 @@ SINGLE_GAUGE, SHEATHED_GAUGE = "16", "18"
 SINGLE_MM2, SHEATHED_MM2 = 1.0, 0.75
 SIGNAL_A = 1.0  # circuits below this are exempt. Source: 33-cfr-183, 183.425.
 WORDS = Words(
-    "the conductor of {subject} has {value}; {how} in small craft it needs at least {least} to bear "
-    "vibration and pull, whatever it carries",
+    "{subject} has {value} of copper; {how} in small craft a conductor needs at least {least} to bear vibration "
+    "and pull, whatever it carries",
     "lay {least} or thicker{sheath}",
 )
 

@@ -9,7 +9,7 @@ from .converter_overloaded import overloaded
 
 RULE = Rule("converter-at-its-current-limit", Source("common-practice", "current limit on the converter's own sheet"))
 WORDS = Words(
-    "{subject} is asked for about {value}; it limits at {limit}, and its output falls below {set}",
+    "about {value} are asked of {subject}, which limits at {limit}: the output falls below {set}",
     "take one that limits above {value}, let things start one after the other, or move part of its load to another",
 )
 

@@ -11,12 +11,12 @@ from .boost_passes_input import passed_v
 RULE = Rule("converter-input-too-high", Source("common-practice", "input window on the part's own sheet"))
 SMALL_MARGIN = 0.01  # set voltages of chargers are off by about 1 %; common practice, no source
 OVER = Words(
-    "the input of {subject} rises to {value}; it bears {limit}",
-    "take one whose window reaches above {value}, feed it through a converter that bears it, or lower the "
-    "charging voltage",
+    "up to {value} reach the input of {subject}; {limit} is the most",
+    "take one whose window reaches above {value}, feed it through a converter that bears it, or lower the charging "
+    "voltage",
 )
 CLOSE = Words(
-    "the input of {subject} rises to {value} and it bears {limit}: less is left than a charger may be off",
+    "up to {value} reach the input of {subject}, and {limit} is the most: less is left than a charger may be off",
     "measure the highest charging voltage at its input, or take one with a wider window",
 )
 

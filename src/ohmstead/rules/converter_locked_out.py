@@ -24,7 +24,7 @@ BELOW = Words(
     "{cure}",
 )
 CLOSE = Words(
-    "the input of {subject} falls to {value} and its lockout is set to {limit}: lockouts are off by up to "
+    "the input of {subject} falls to {value}, next to its lockout of {limit}: lockouts are off by up to "
     "{tolerance} from module to module",
     "{cure}",
 )
@@ -72,9 +72,8 @@ def _find(evidence: Evidence, severity: Severity, subject: Subject, words: Words
     cure = _cure(evidence, subject.name, wanted_v, wanted_v - measure.value)
     if view is not None and 0 < view.source_v <= measure.limit:
         cure = (
-            f"already {fed_by(evidence, view.name)} gives no more than "
-            f"{Number(view.source_v, 'voltage')}: raise "
-            f"that well above {numbers['wanted']}, or take a converter that works from less"
+            f"take a converter that works from less, or raise what {fed_by(evidence, view.name)} gives "
+            f"({Number(view.source_v, 'voltage')}) well above {numbers['wanted']}"
         )
     return RULE.find(severity, subject, words, measure, numbers, {"cure": cure})
 
@@ -87,7 +86,7 @@ def _cure(evidence: Evidence, name: str, wanted_v: float, gain_v: float) -> str:
         return f"set {feeder.name} higher, so that at least {arrive} arrive with its tolerance"
     found = thicker(way_to(evidence, name), gain_v, "start-up")
     if found is None:
-        return "shorter and thicker wires all the way from the battery, or a converter that works from less"
+        return "lay shorter and thicker wires all the way from the battery, or take a converter that works from less"
     run, wire = found
     way = run.name.replace("->", "to")
     return f"lay {wire_words(wire)} or thicker from {way}, or take a converter that works from less"

@@ -9,17 +9,17 @@ from ..evidence.views import ConverterView, Evidence, Worst
 RULE = Rule("converter-overloaded", Source("common-practice", "rated output on the converter's own sheet"))
 SMALL_MARGIN = 0.10  # converters run for hours want a tenth in hand; common practice, no source
 OVER = Words(
-    "{subject} is asked for {value} for hours; it is rated {limit}",
+    "{value} are asked of {subject} for hours; the rating is {limit}",
     "take one rated {next} or more, or move part of its load to another",
 )
 PEAK = Words(
-    "{subject} is asked for {value} while something starts; it is rated {limit}, and whether it gives more "
-    "for a moment is not stated",
-    "state its `current limit` if the sheet names one, let things start one after the other, or take one "
-    "rated {next} or more",
+    "{value} are asked of {subject} while something starts; the rating is {limit}, and whether it gives more for a "
+    "moment is not stated",
+    "state its `current limit` if the sheet names one, let things start one after the other, or take one rated "
+    "{next} or more",
 )
 CLOSE = Words(
-    "{subject} is asked for {value} for hours, over {share} of its rating of {limit}",
+    "{value} are asked of {subject} for hours, over {share} of the rating of {limit}",
     "take one rated {next} or more if it shall last",
 )
 

@@ -9,12 +9,12 @@ from .converter_overloaded import SMALL_MARGIN, overloaded
 
 RULE = Rule("converter-overloaded-when-hot", Source("common-practice", "derating curve on the converter's own sheet"))
 OVER = Words(
-    "{subject} is asked for {value}; in air of {air} it gives {limit} of its {rating} (full up to {full}, "
+    "{value} are asked of {subject}; in air of {air} there are {limit} left of its {rating} (full up to {full}, "
     "nothing at {nothing}{assumed})",
     "{cure}take one rated {next} or more with the same derating",
 )
 CLOSE = Words(
-    "{subject} is asked for {value}; in air of {air} it gives {limit}: less than {share} is left",
+    "{value} are asked of {subject}, and in air of {air} it gives {limit}: less than {share} in hand",
     "{cure}watch its temperature on the first hot day",
 )
 

@@ -9,12 +9,11 @@ from ..evidence.views import Evidence
 RULE = Rule("device-too-warm", Source("common-practice", "limit of air on the device's own sheet"))
 SMALL_MARGIN_K = 5.0  # what a thermometer in a cabinet may be off; common practice
 WORDS = Words(
-    "{subject} bears air up to {limit}; the hottest air {where} is {value}",
-    "stand it in a cooler place, shade or ventilate this one, or take a device made for {value} and more",
+    "the air {where} reaches {value}; {limit} is the most for {subject}",
+    "stand it in a cooler place, shade or ventilate this one, or take a device made for {ample} and more",
 )
 CLOSE = Words(
-    "{subject} bears air up to {limit} and the hottest air {where} is {value}: nothing is left for a "
-    "hotter day",
+    "the air {where} reaches {value}, and {limit} is the most for {subject}: nothing is left for a hotter day",
     "leave it free air on all sides and watch a maximum thermometer there for a week",
 )
 
@@ -30,5 +29,5 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             Subject(view.name, view.place),
             WORDS if over else CLOSE,
             Measure(view.ambient_c, limit_c, "temperature"),
-            texts={"where": f"in {view.device.zone}" if view.device.zone else "where it stands"},
+            texts={"where": f"in {view.device.zone}" if view.device.zone else "around it"},
         )

@@ -8,13 +8,13 @@ from ..evidence.views import Evidence
 
 RULE = Rule("device-without-window", Source("common-practice", "what is not known is not judged"))
 WORDS = Words(
-    "{subject} states no `input` window; it gets {range}, and nobody can say whether it bears that",
+    "no `input` window is stated for {subject}; {range} arrive, and nobody can say whether that is right",
     "write what its label or sheet says, such as `input: 10..15 V`; a label that says only 12 V is best tried on a "
     "supply that can be turned {turn}",
 )
 HIGH_SIDE = Words(
-    "{subject} states a `cut-off` but no `input` window; it gets up to {highest}, and nobody can say whether it bears "
-    "that",
+    "a `cut-off` but no `input` window is stated for {subject}; up to {highest} arrive, and nobody can say whether "
+    "that is right",
     "write what its label or sheet says, such as `input: 10..15 V`",
 )
 

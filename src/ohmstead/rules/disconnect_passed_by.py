@@ -13,8 +13,8 @@ LEFT_FRACTION = 0.1
 AWAY_DAYS = 90.0
 DAY_S = 86400.0
 WORDS = Words(
-    "{subject} does not cut off {passing}: {daily} a day go on flowing out of {bank} when it has opened, which takes "
-    "the last {left} in {value}, and {then}",
+    "{subject} does not cut off {passing}: when it has opened, {daily} a day go on flowing out of {bank}; the last "
+    "{left} are gone in {value}, and {then}",
     "move {passing} behind {subject}, or take what stops by itself (`cut-off`, `lockout`) above {empty}",
 )
 

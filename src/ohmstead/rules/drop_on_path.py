@@ -42,5 +42,5 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 def _cure(way: Way, gain_v: float) -> str:
     found = thicker(way.runs, gain_v, "hours")
     if found is None:
-        return "no single run mends it: shorten the way, or lay thicker wire from the source on"
+        return "shorten the way, or lay thicker wire from the source on: no single run mends it"
     return f"lay {wire_words(found[1])} or thicker in {found[0].name}"

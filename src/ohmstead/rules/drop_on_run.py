@@ -43,7 +43,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 
 def _behind(behind: list[Way]) -> str:
     names = [way.name for way in behind]
-    return f", and {', '.join(names)} hang{'s' if len(names) == 1 else ''} on it" if names else ""
+    return f"; behind it: {', '.join(names)}" if names else ""
 
 
 def _cure(view: RunView, gain_v: float) -> str:

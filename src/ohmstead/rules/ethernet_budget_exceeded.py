@@ -8,16 +8,16 @@ from ..evidence.views import EthernetView, Evidence, PortView
 
 RULE = Rule("ethernet-budget-exceeded", Source("ieee-802.3", "power classes; budget on the source's own sheet"))
 REAL = Words(
-    "the devices on {subject} take up to {value} with the loss in their cables; its budget is {limit}, and "
-    "counted in port order it ends at port {port} ({device})",
-    "a source with a budget of {value} or more, fewer devices on this one, or a shorter or thicker cable to "
-    "the farthest",
+    "the devices on {subject} take up to {value} with the loss in their cables; the budget is {limit}, and counted "
+    "in port order it ends at port {port} ({device})",
+    "take a source with a budget of {ample} or more, hang fewer devices on this one, or lay a shorter or thicker "
+    "cable to the farthest",
 )
 RESERVED = Words(
-    "the devices on {subject} take up to {real}, but by their classes {value} is reserved; its budget is "
-    "{limit}, and a source that reserves by class leaves port {port} ({device}) dark",
-    "let the source hand out power by what is measured, if it can be set so; state the class of the devices "
-    "if it is lower; or take a budget of {value}",
+    "the devices on {subject} take up to {real}, but by their classes {value} is reserved; the budget is {limit}, "
+    "and a source that reserves by class leaves port {port} ({device}) dark",
+    "let the source hand out power by what is measured, if it can be set so; state the class of the devices if it "
+    "is lower; or take a budget of {ample}",
 )
 
 

@@ -10,16 +10,16 @@ from ..wiring.ethernet import PowerClass, power_class
 
 RULE = Rule("ethernet-class-over-port", Source("ieee-802.3", "clauses 33 and 145, power by class and type"))
 OVER_PORT = Words(
-    "{subject} takes up to {value}; port {port} of {source} serves class {most} at most, {limit} at the device",
+    "up to {value} go to {subject}; port {port} of {source} serves class {most} at most, {limit} at the device",
     "{cure}",
 )
 OVER_CLASS = Words(
-    "{subject} takes up to {value}, but its class {class_} allows {limit} at the device: the port may cut it off",
+    "up to {value} go to {subject}, whose class {class_} allows {limit} at the device: the port may cut it off",
     "state its true class or its true watts; if both are right, feed it in another way",
 )
 DEMOTED = Words(
-    "{subject} is of class {class_}; port {port} of {source} serves class {most} at most. Its {value} still "
-    "pass ({limit} allowed), if it starts at all on less than its class",
+    "{subject}: class {class_}, and port {port} of {source} serves class {most} at most. The {value} still pass "
+    "({limit} allowed), if it starts at all on less than its class",
     "{cure}, or read in its sheet that it runs on class {most}",
 )
 
@@ -60,5 +60,5 @@ def _cure(port: PortView) -> str:
     for standard, number in HIGHEST_CLASS.items():
         enough = power_class(number).device_w >= port.device_w
         if enough and (port.device.class_ is None or number >= port.device.class_):
-            return f"a port of type `{standard}` or above"
-    return "no port of the standard gives that much: feed it by a cable of its own"
+            return f"use a port of type `{standard}` or above"
+    return "feed it by a cable of its own: no port of the standard gives that much"

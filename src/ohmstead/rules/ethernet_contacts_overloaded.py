@@ -45,4 +45,4 @@ def _cure(view: RunView, rating_a: float) -> str:
     higher = "a higher voltage on this cable (half the amperes at twice the volts)"
     if view.run.pairs < 4 and view.sustained.value <= 4 * rating_a:
         return f"use all four pairs, or {higher}"
-    return f"{higher}, or two-core cable of its own"
+    return f"use {higher}, or two-core cable of its own"

@@ -9,10 +9,7 @@ from ..evidence.views import EthernetView, Evidence, PortView
 from ..wiring.ethernet import power_class
 
 RULE = Rule("ethernet-device-voltage-high", Source("ieee-802.3", "clauses 33 and 145, voltage at the device"))
-WORDS = Words(
-    "{subject} bears {limit}; port {port} of {source} gives it up to {value}",
-    "{cure}",
-)
+WORDS = Words("up to {value} reach {subject} from port {port} of {source}; {limit} is the most", "{cure}")
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
@@ -46,4 +43,4 @@ def _cure(view: EthernetView, limit_v: float) -> str:
     bears = Number(limit_v, "voltage")
     if view.source.output_v is None:
         return f"feed {view.name} through a converter that holds its voltage below {bears}"
-    return f"a source that makes less than {bears}, in place of {view.name}"
+    return f"take a source that makes less than {bears}, in place of {view.name}"

@@ -13,7 +13,7 @@ from ..wiring.stability import largest_loop_ohm
 
 RULE = Rule("ethernet-device-voltage-low", Source("ieee-802.3", "clauses 33 and 145, voltage at the device"))
 WORDS = Words(
-    "{subject} gets {value} at the end of {length} of {cable}; {why} {limit}. The port stands at {port_v}",
+    "{value} reach {subject} at the end of {length} of {cable}; {why} {limit}. The port stands at {port_v}",
     "{cure}",
 )
 
@@ -79,7 +79,7 @@ def _port_v(view: EthernetView, port: PortView) -> float:
 def _cure(port: PortView, run: Run, least: float, source_v: float) -> str:
     """The loop that would do, as a length of the same cable or as more pairs."""
     if source_v <= least:
-        return "a higher voltage at the port: no cable helps"
+        return "raise the voltage at the port: no cable helps"
     wanted_ohm = largest_loop_ohm(source_v, port.device_w, least)
     cures = []
     if 0 < wanted_ohm < port.loop_ohm:
@@ -89,4 +89,4 @@ def _cure(port: PortView, run: Run, least: float, source_v: float) -> str:
     if run.pairs < 4:
         cures.append("all four pairs, where both ends can use them")
     cures.append("a higher port voltage with a converter at the far end")
-    return "; or ".join(cures)
+    return "use " + "; or ".join(cures)

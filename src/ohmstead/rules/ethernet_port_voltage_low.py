@@ -16,8 +16,8 @@ WORDS = Words(
     "{cure}",
 )
 ENOUGH_HERE = Words(
-    "the ports of {subject} stand at {value} at worst; {type} asks for {limit} at the port. The devices that "
-    "hang on it now get along with {least}",
+    "the ports of {subject} stand at {value} at worst; {type} asks for {limit} at the port. What hangs on it now "
+    "gets along with {least}",
     "{cure}, before a device of a higher class is added",
 )
 
@@ -61,7 +61,7 @@ def _find(evidence: Evidence, view: EthernetView, ports: list[PortView], type_v:
 def _cure(evidence: Evidence, view: EthernetView, type_v: float) -> str:
     wanted = Number(type_v, "voltage")
     if view.source.output_v is not None:
-        return f"a source that makes at least {wanted} itself, tolerance counted"
+        return f"take a source that makes at least {wanted} itself, tolerance counted"
     feeder = converter_named(evidence, fed_by(evidence, view.name))
     if feeder is not None:
         return f"set {feeder.name} so that at least {wanted} arrive (54 V is usual), tolerance and wires counted"

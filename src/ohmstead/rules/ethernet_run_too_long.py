@@ -13,15 +13,15 @@ RULE = Rule("ethernet-run-too-long", Source("iec-11801", "length of a channel; l
 LONGEST_M = 100.0  # ISO/IEC 11801: channel with its patch cords; second-hand
 LENGTH = Words(
     "the network cable {run} is {length} long; {most} is the most for data and power",
-    "a switch or repeater on the way, a radio link, or optical fibre with its own power",
+    "put a switch or repeater on the way, or use a radio link, or optical fibre with its own power",
 )
 RESISTANCE = Words(
     "the cable {run} has {value} out and back when hot; class {class_} counts on {limit} at most",
-    "a shorter cable, or thicker conductors: 23 or 22 AWG solid copper",
+    "lay a shorter cable, or thicker conductors: 23 or 22 AWG solid copper",
 )
 TWO_PAIRS = Words(
-    "{run} carries power on {pairs} pairs; class {class_} uses four, and over {pairs} the loop has {value} "
-    "where {limit} is the most",
+    "the cable {run} carries power on {pairs} pairs; class {class_} uses four, and over {pairs} the loop has "
+    "{value} where {limit} is the most",
     "write `pairs: 4` if all pairs are connected through, and see that they are",
 )
 

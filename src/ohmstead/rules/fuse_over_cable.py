@@ -15,7 +15,7 @@ RULE = Rule("fuse-over-cable", Source("iec-60364-4-43", "433.1"))
 # Standard ratings of NEC 240.6(A), from memory: 240.4(B) allows the next one above the ampacity.
 NEC_STEPS_A = (15, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 90, 100, 110, 125, 150, 175, 200, 225, 250, 300, 350, 400)
 WORDS = Words(
-    "the {fuse}{where} guards {subject}{also}; its thinnest piece, {wire}, may have {limit} at most before it "
+    "the {fuse}{where} guards {subject}{also}; the thinnest piece, {wire}, may have {limit} at most before it "
     "({because}){together}",
     "{mend}",
 )

@@ -21,8 +21,8 @@ from ..quantity.show import show_length_both
 
 RULE = Rule("fuse-too-far", Source("33-cfr-183", "183.455(a); IEC 60364-4-43, 434.2.1 for enclosed wire"))
 WORDS = Words(
-    "the {fuse} in {subject} sits {length} after {start}{assumed}; nothing protects that stretch, and it "
-    "may be {allowed} long: {because}",
+    "the {fuse} in {subject} sits {length} after {start}{assumed}: nothing protects that stretch, and {because} "
+    "may be {allowed} long there",
     "move the fuse to within {allowed} of {start}{enclose}",
 )
 

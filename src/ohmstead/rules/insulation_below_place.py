@@ -9,12 +9,12 @@ from ..evidence.views import Evidence
 RULE = Rule("insulation-below-place", Source("iec-60364-5-52", "table 52.1 and B.52.14"))
 SMALL_MARGIN_K = 5.0  # what a thermometer may be off; common practice
 WORDS = Words(
-    "{insulation} of {subject} bears {limit}, and the air along it reaches {value} before any current flows",
+    "the air along {subject} reaches {value} before any current flows; its {insulation} insulation bears {limit}",
     "lay it elsewhere, or take wire with insulation for at least {next_class}",
 )
 CLOSE = Words(
-    "{insulation} of {subject} bears {limit} and the air along it reaches {value}: it may hardly "
-    "carry current",
+    "the air along {subject} reaches {value}, and its {insulation} insulation bears {limit}: it may hardly carry "
+    "current",
     "lay it elsewhere, or take wire with insulation for at least {next_class}",
 )
 # Classes one can buy. [°C] Source: insulation table, and the columns of 33-cfr-183.

@@ -13,18 +13,19 @@ RULE = Rule("lockout-hunting", Source("common-practice", "clean start: V_oc - IÂ
 HUNTS = Words(
     "the input of {subject} falls to {lowest} and it locks out; its input then springs back by {value}, more than "
     "the {limit} between off ({off}) and on ({on}), and it starts again, over and over",
-    "less resistance towards the battery ({ohm} now), a converter with more than {value} between off and on, or a "
-    "low-voltage disconnect that opens before",
+    "bring the resistance towards the battery down ({ohm} now), take a converter with more than {value} between "
+    "off and on, or a low-voltage disconnect that opens before",
 )
 WILL_HUNT = Words(
-    "nothing stops the discharge before {subject} locks out; its input then springs back by {value}, more "
-    "than the {limit} between off and on, and it starts again, over and over",
-    "a low-voltage disconnect that opens above {off}, or less resistance towards the battery ({ohm} now)",
+    "nothing stops the discharge before {subject} locks out; its input then springs back by {value}, more than the "
+    "{limit} between off and on, and it starts again, over and over",
+    "fit a low-voltage disconnect that opens above {off}, or bring the resistance towards the battery down ({ohm} "
+    "now)",
 )
 STARTS_AGAIN = Words(
-    "{subject} cannot get going when the battery is low: while it starts it takes {start} and its input "
-    "falls to {value}; below {limit} it stops and tries again",
-    "less resistance towards the battery ({ohm} now), or let it start before the battery is low",
+    "with the battery low {subject} cannot get going: the start takes {start}, the input falls to {value}, and "
+    "below {limit} it stops and tries again",
+    "bring the resistance towards the battery down ({ohm} now), or let it start before the battery is low",
 )
 
 

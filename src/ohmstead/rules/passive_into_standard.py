@@ -10,21 +10,23 @@ from ..wiring.ethernet import power_class
 
 RULE = Rule("passive-into-standard", Source("ieee-802.3", "detection before power, clause 33"))
 UNASKED = Words(
-    "{source} is passive and puts up to {volts} on the cable to {subject}, which takes no power from its network cable",
+    "{source} is passive and puts up to {volts} on the cable to {subject}, made to take no power from a network "
+    "cable",
     "unplug it before anything is switched on; feed {subject} by its own cable, or take a source that asks first",
 )
 WRONG_SIDE = Words(
-    "{source} is passive and puts up to {volts} on the cable to {subject}, a device of the standard ({least} "
-    "to {most}): {effect}",
-    "a source of the standard for {subject}, or a splitter that makes its own voltage from passive power",
+    "{source} is passive and puts up to {volts} on the cable to {subject}, made for the standard ({least} to "
+    "{most}): {effect}",
+    "take a source of the standard for {subject}, or a splitter that makes its own voltage from passive power",
 )
 UNHEARD = Words(
-    "{source} keeps to the standard ({standard}) and waits for an answer that {subject}, made for passive "
-    "power, never gives: the port stays dark",
-    "a passive source with the voltage of {subject}, or a converter between standard port and passive device",
+    "{source} keeps to the standard ({standard}) and waits for an answer that {subject}, made for passive power, "
+    "never gives: the port stays dark",
+    "take a passive source with the voltage of {subject}, or put a converter between standard port and passive "
+    "device",
 )
 NO_TAKER = Words(
-    "{subject} hangs on port {port} of {source} for its power, but takes none from a network cable",
+    "port {port} of {source} is to feed {subject}, made to take no power from a network cable",
     "state `over: ethernet` if it does, feed it by a cable of its own, or use a splitter",
 )
 

@@ -12,16 +12,16 @@ RULE = Rule("plug-overloaded", Source("ul-310", "test currents; other kinds by t
 DATA_PLUGS = ("rj45",)  # several contacts side by side, judged with the port
 WORDS = Words(
     "the {end} of {subject} {where} carries {value} for long and is made for {limit}{wire}",
-    "take a plug or terminal made for {value} or more",
+    "take a plug or terminal made for {ample} or more",
 )
 START = Words(
-    "while {device} starts, the {end} of {subject} {where} carries {value} for {seconds}; it is made "
-    "for {limit}{wire}",
-    "feel it after a start; if it gets warm take one made for {value}",
+    "at the start of {device}, the {end} of {subject} {where} carries {value} for {seconds}; it is made for "
+    "{limit}{wire}",
+    "feel it after a start; if it gets warm take one made for {ample}",
 )
 BRIEF = Words(
     "at a start the {end} of {subject} {where} carries {value}; it is made for {limit}{wire}",
-    "feel it after a start; if it gets warm take one made for {value}",
+    "feel it after a start; if it gets warm take one made for {ample}",
 )
 
 

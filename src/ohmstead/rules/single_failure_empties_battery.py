@@ -12,12 +12,13 @@ RULE = Rule("single-failure-empties-battery", Source("common-practice", "which s
 NOTICED_AFTER_DAYS = 90.0  # a season: by then somebody has been there; common practice, no source
 DISCONNECT = Words(
     "only {guard} ends a discharge of {subject}: should it not open, {use} in {value} without charge",
-    "a low-voltage alarm that somebody hears, or a `lockout` or `cut-off` above {empty} in what draws; try once a "
-    "year that {guard} opens",
+    "add a low-voltage alarm that somebody hears, or a `lockout` or `cut-off` above {empty} in what draws; try "
+    "once a year that {guard} opens",
 )
 BOARD = Words(
     "only the protection inside {subject} ends a discharge: should it fail, {use} in {value} without charge",
-    "a low-voltage disconnect before all that draws, opening at about {off}, before the battery's own protection",
+    "add a low-voltage disconnect before all that draws, opening at about {off}, before the battery's own "
+    "protection",
 )
 
 

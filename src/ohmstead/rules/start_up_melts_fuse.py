@@ -15,17 +15,17 @@ from ..wiring.inrush import pulse_share
 RULE = Rule("start-up-melts-fuse", Source("fuse-pulse-chart", "fast side of the time window, pulses in a fuse's life"))
 STARTS = 10_000.0  # a start a day for 27 years; common practice
 SURE = Words(
-    "while {device} starts, {current} flow through the {fuse} in {subject} for {seconds}; it has opened after {slow} "
-    "at latest",
+    "at the start of {device}, {current} flow through the {fuse} in {subject} for {seconds}; it has opened after "
+    "{slow} at latest",
     "{mend}",
 )
 MAY = Words(
-    "while {device} starts, {current} flow through the {fuse} in {subject} for {seconds}; it may open after {fast}, "
+    "at the start of {device}, {current} flow through the {fuse} in {subject} for {seconds}; it may open after {fast}, "
     "and need not{sure}",
     "{mend}",
 )
 WEARS = Words(
-    "while {device} starts, {current} flow through the {fuse} in {subject} for {seconds}, {value} of the time in "
+    "at the start of {device}, {current} flow through the {fuse} in {subject} for {seconds}, {value} of the time in "
     "which it may melt; a start a day wears it out above {limit}",
     "{mend}",
 )

@@ -8,12 +8,12 @@ from ..evidence.views import BatteryView, Evidence, Pulse
 
 RULE = Rule("start-up-trips-battery", Source("common-practice", "limits on the sheet of the battery's electronics"))
 AT_ONCE = Words(
-    "while {device} starts, {value} flow from {subject}; its electronics cut off at once above {limit}",
+    "at the start of {device}, {value} flow from {subject}; the electronics cut off at once above {limit}",
     "{mend}",
 )
 AFTER = Words(
-    "while {device} starts, {value} flow from {subject} for {seconds}; its electronics allow {limit} and may cut off "
-    "within that time",
+    "at the start of {device}, {value} flow from {subject} for {seconds}; the electronics allow {limit} and may cut "
+    "off within that time",
     "{mend}",
 )
 

@@ -16,25 +16,26 @@ RULE = Rule("supply-collapses", Source("remote-powering-handbook", "greatest pow
 LEAST_FACTOR = 1.25
 NEAR = 0.05  # losses on the way to the devices are not in what is asked of a converter; a figure of ours
 ASKS_TOO_MUCH = Words(
-    "{subject} has no operating point: it asks for about {value}, and no more than {limit} can pass to it",
-    "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
+    "about {value} are asked for {subject}, and no more than {limit} can pass: the voltage collapses",
+    "bring the resistance on the way down ({way}), use a higher voltage for the long run, or run less at once",
 )
 SHARES = Words(
-    "{subject} has no operating point: it asks for about {value}; {limit} could pass to it alone, but its "
-    "neighbours take their share on the same wires",
-    "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
+    "about {value} are asked for {subject}; {limit} could pass alone, but the neighbours take their share on the "
+    "same wires: the voltage collapses",
+    "bring the resistance on the way down ({way}), use a higher voltage for the long run, or run less at once",
 )
 DROPS_OUT = Words(
-    "{subject} has no operating point with the {asked} it asks for: its voltage falls until it drops out",
-    "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
+    "{asked} are asked for {subject}, more than can pass: the voltage falls until it drops out",
+    "bring the resistance on the way down ({way}), use a higher voltage for the long run, or run less at once",
 )
 COLLAPSES = Words(
-    "the supply has no operating point: only {value} of what is asked for can pass; {subject} gives way{passes}",
-    "less resistance on the way ({way}), a higher voltage for the long run, or less load at once",
+    "the supply collapses: only {value} of what is asked for can pass; {subject} gives way{passes}",
+    "bring the resistance on the way down ({way}), use a higher voltage for the long run, or run less at once",
 )
 CLOSE = Words(
     "with {value} times the present load the supply collapses; {subject} gives way first{passes}",
-    "less resistance on the way ({way}), or a higher voltage for the long run: {limit} times is a fair least",
+    "bring the resistance on the way down ({way}), or use a higher voltage for the long run: {limit} times is a "
+    "fair least",
 )
 
 

@@ -10,12 +10,12 @@ from ..site.kinds import Switch
 RULE = Rule("switch-overloaded", Source("common-practice", "rating on the switch's own sheet"))
 SMALL_MARGIN_FRACTION = 0.05  # of the rating; what a clamp meter may be off, common practice
 WORDS = Words(
-    "{subject} carries up to {value} for long and is rated {limit}",
-    "take one rated for {value} or more, or move part of the load to a feed of its own",
+    "up to {value} flow through {subject} for long; the rating is {limit}",
+    "take one rated {ample} or more, or move part of the load to a feed of its own",
 )
 CLOSE = Words(
-    "{subject} carries up to {value} for long, next to its rating of {limit}",
-    "nothing more may hang on it; a further device needs a larger one",
+    "up to {value} flow through {subject} for long, next to the rating of {limit}",
+    "hang nothing more on it; a further device needs a larger one",
 )
 
 

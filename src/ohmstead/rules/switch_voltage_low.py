@@ -8,9 +8,9 @@ from ..evidence.views import Evidence
 
 RULE = Rule("switch-voltage-low", Source("stokes-oppenlander-1991", "arc voltage over gap and current"))
 WORDS = Words(
-    "{subject} is made to break {limit} of direct voltage; up to {value} stand at it",
-    "fit a switch rated for at least {value} DC (a rating for alternating voltage does not count), or never "
-    "open this one under load and say so on its label",
+    "up to {value} stand at {subject}, made to break {limit} of direct voltage",
+    "fit a switch rated for at least {ample} DC (a rating for alternating voltage does not count), or never open "
+    "this one under load and say so on its label",
 )
 
 

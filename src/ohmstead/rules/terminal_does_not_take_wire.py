@@ -49,7 +49,7 @@ def _cure(wrong: End, area_mm2: float) -> str:
     fitting = [end for end in fitting if end.size != "any"] or fitting
     if wrong.kind == "ring" or not fitting:
         area = Number(area_mm2, "area")
-        return f"take one made for {area}, or put a short piece of fitting wire in between"
+        return f"take one made for {area}, or join it by a short piece of wire that fits"
     best = min(fitting, key=lambda end: end.wire_most_mm2 or 0.0)
     return f"take a {best.name}"
 

@@ -14,8 +14,8 @@ RULE = Rule("touch-voltage-passed", Source("iec-61140", "limits of extra-low vol
 WET_V = 30.0
 SMALL_MARGIN = 0.02  # set voltage of a charger and of a meter together; common practice, no source
 OUT_OF_BAND = Words(
-    "up to {value} stand at {subject}: above {limit} direct voltage this is no extra-low voltage any more, "
-    "and the tables and habits used here no longer do",
+    "up to {value} stand at {subject}: above {limit} direct voltage this is no extra-low voltage any more, and the "
+    "tables and habits used here do not hold",
     "lower the voltage; otherwise this is work for those licensed for low voltage",
 )
 TOUCH = Words(

@@ -18,20 +18,19 @@ from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.remedy import fitting_fuse, smallest_wire_for_current
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, RunView
-from ..quantity.show import show
+from ..quantity.show import show, show_length_both
 
 RULE = Rule("unfused-run", Source("iec-60364-4-43", "431.1 and 434.2; 33 CFR 183.455 for the distance"))
 WORDS = Words(
-    "no fuse between {source} and {subject}{also}: a short draws up to {value} through wire that bears "
-    "{limit}",
+    "no fuse protects {subject}{also}: a short draws up to {value} from {source} through wire that bears {limit}",
     "fit {fuse} within {reach} of {start}{needs}",
 )
 UNKNOWN = Words(
-    "no fuse between {source} and {subject}{also}: a short draws up to {fault}, and nothing stops it",
+    "no fuse protects {subject}{also}: a short draws up to {fault} from {source}, and nothing stops it",
     "fit a fuse within {reach} of {start} that the thinnest wire behind it bears",
 )
 LIMITED = Words(
-    "{source} can push {value} through {subject}, which bears {limit}, and no fuse stands between",
+    "up to {value} can flow from {source} through {subject}, which bears {limit}, and no fuse stands between",
     "fit {fuse} at {start}, or lay {wire} or thicker",
 )
 
@@ -58,7 +57,7 @@ def _finding(evidence: Evidence, view: RunView, behind: list[RunView]) -> Findin
         "source": view.fed_by,
         "start": near_part(evidence, view),
         "also": others(run.name for run in behind),
-        "reach": show(reach_of(view, evidence.rules).limit_m, "length"),
+        "reach": show_length_both(reach_of(view, evidence.rules).limit_m),
     }
     if not allowed or view.ampacity is None:
         numbers = {"fault": Number(fault_a, "current")}

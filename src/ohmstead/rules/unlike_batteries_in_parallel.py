@@ -10,8 +10,8 @@ from ..network.battery import cells_of
 
 RULE = Rule("unlike-batteries-in-parallel", Source("battery-textbook", "two sources behind their resistances"))
 WORDS = Words(
-    "{high} ({high_kind}) and {low} ({low_kind}) are in parallel: full they stand {value} apart, and up to {current} "
-    "flows from one into the other, with no charger that suits both",
+    "{high} ({high_kind}) and {low} ({low_kind}) are in parallel: full they stand {value} apart, up to {current} "
+    "flow from one into the other, and no charger suits both",
     "keep them apart, and let a converter made for it charge one from the other",
 )
 

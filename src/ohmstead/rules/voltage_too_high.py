@@ -4,15 +4,15 @@ from collections.abc import Iterator
 
 from ..evidence.feeding import converter_named
 from ..evidence.finding import Finding, Number, Severity, Source, Words
-from ..evidence.state import Measure, Rule, Subject
+from ..evidence.state import Measure, Rule, Subject, rounded
 from ..evidence.views import BatteryView, DeviceView, Evidence
 
 RULE = Rule("voltage-too-high", Source("common-practice", "input window on the device's own sheet"))
 SMALL_MARGIN_FRACTION = 0.01  # what a set-point or a meter is easily off; common practice
-WORDS = Words("{subject} bears {limit} and gets up to {value}{cause}", "{cure}")
+WORDS = Words("up to {value} reach {subject}{cause}; {limit} is the most", "{cure}")
 CLOSE = Words(
-    "{subject} bears {limit} and gets up to {value}{cause}: a set-point is easily off by more than "
-    "what is left",
+    "up to {value} reach {subject}{cause}, and {limit} is the most: a set-point is easily off by more than what is "
+    "left",
     "{cure}",
 )
 
@@ -49,7 +49,7 @@ def _cause_and_cure(evidence: Evidence, view: DeviceView, high_v: float) -> tupl
     feeder = converter_named(evidence, view.fed_by)
     if feeder is not None:
         span = feeder.converter.output_v
-        set_v = Number(high_v * (1 - SMALL_MARGIN_FRACTION) * span.nominal / span.high, "voltage")
+        set_v = Number(rounded(high_v * (1 - SMALL_MARGIN_FRACTION) * span.nominal / span.high, "down", 3), "voltage")
         cure = f"set {feeder.name} to {set_v} or less, so that its tolerance stays below {bears}"
         return f" from {feeder.name}", cure
     battery = next((battery for battery in evidence.batteries if battery.name == view.fed_by), None)

@@ -18,19 +18,19 @@ UNNOTICED_FRACTION = 0.15
 # practice, no source.
 SET_POINT_FRACTION = 0.02
 WORDS = Words(
-    "{subject} needs {limit} and gets {value}: {source} gives {source_low} at worst, the way to it "
-    "loses up to {lost}",
+    "{value} reach {subject}, where {limit} are needed: {source} gives {source_low} at worst, and the way loses up "
+    "to {lost}",
     "{cure}",
 )
 CLOSE = Words(
-    "{subject} needs {limit} and gets {value} at worst, {lost} being lost on the way: joints "
-    "{unnoticed} above plan, "
-    "which nobody notices, take it below",
+    "{value} reach {subject} at worst, where {limit} are needed and {lost} are lost on the way: joints {unnoticed} "
+    "above plan, which nobody notices, take it below",
     "{cure}",
 )
 FLAT = Words(
-    "with {source} drained to the end {subject} needs {limit} and gets {value}: it stops before the battery does",
-    "nothing, if it may stop then; else a low-voltage disconnect that opens while {limit} still arrive",
+    "with {source} drained to the end {value} reach {subject}, where {limit} are needed: it stops before the "
+    "battery does",
+    "leave it if it may stop then; else fit a low-voltage disconnect that opens while {limit} still arrive",
 )
 
 
@@ -91,13 +91,15 @@ def _cure(view: DeviceView, runs: tuple[RunView, ...], low_v: float) -> str:
     needed = Number(low_v, "voltage")
     if not runs or runs[0].source_low.value <= low_v:
         if runs and runs[0].fed_kind == "converter":
-            return f"no wire helps: set {view.fed_by} higher, or take a device that works below {needed}"
-        return (f"no wire helps, the battery itself falls that low: feed it through a converter that holds "
-                f"its voltage, let the disconnect open above {needed}, or take a device that works from less")
+            return f"set {view.fed_by} higher, or take a device that works below {needed}: no wire helps"
+        return (f"feed it through a converter that holds its voltage, let the disconnect open above {needed}, or take "
+                "a device that works from less: no wire helps, the battery itself falls that low")
     found = _wire(view, runs, low_v)
     if found is not None:
         return f"lay {wire_words(found[1])} or thicker in {found[0].name}"
     worst = lossiest(runs).name
+    if any(run.run.cable is not None and run.run.pairs < 4 for run in runs):
+        return f"use all four pairs of {worst} (`pairs: 4`), shorten it, or put a converter near the device"
     return f"shorten or thicken the whole way, above all {worst}, or put a converter near the device"
 
 

@@ -10,7 +10,7 @@ RULE = Rule("way-overloaded", Source("common-practice", "rating of a way on the 
 SMALL_MARGIN_FRACTION = 0.05  # of the rating; what a clamp meter may be off, common practice
 WORDS = Words(
     "way {way} of {block} carries up to {value} for long; a way of it may carry {limit}",
-    "give this load an in-line holder or a block whose ways bear {value} or more, or split it over two ways",
+    "give this circuit an in-line holder or a block whose ways bear {ample} or more, or split it over two ways",
 )
 CLOSE = Words(
     "way {way} of {block} carries up to {value} for long, next to the {limit} that a way of it may carry",
