@@ -9,7 +9,7 @@ from importlib import import_module
 
 from .texts import ERRORS, HELP
 
-COMMANDS = ("check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets")
+COMMANDS = ("check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "choose", "what-if")
 FINE, FAILS, UNUSABLE = 0, 1, 2
 
 
@@ -42,7 +42,7 @@ def _run(words: list[str]) -> int:
     if options.command is None:
         parser.print_help()
         return UNUSABLE
-    module = import_module(f"{__package__}.{options.command}")
+    module = import_module(f"{__package__}.{options.command.replace('-', '')}")
     try:
         return int(module.run(options))
     except SiteError as error:
@@ -58,7 +58,7 @@ def build_parser(wanted: str) -> argparse.ArgumentParser:
     for name in COMMANDS:
         command = kinds.add_parser(name, help=HELP[name], description=HELP[name])
         if name == wanted:
-            import_module(f"{__package__}.{name}").declare(command)
+            import_module(f"{__package__}.{name.replace('-', '')}").declare(command)
     return parser
 
 
