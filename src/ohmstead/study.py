@@ -95,7 +95,14 @@ class Study:
         from .sheets.catalogue import draw_all
         from .sheets.document import Terms
 
-        return draw_all(self, terms or Terms())
+        wish = terms or Terms()
+        return draw_all(self.nameless() if wish.sharing == "anonymous" else self, wish)
+
+    def nameless(self) -> "Study":
+        """The same supply with every part called by kind and number, and the site by nothing."""
+        from .sheets.render.renamed import renamed
+
+        return Study(renamed(self.site), self._today)
 
     def _accept(self, finding: Finding) -> Finding:
         for acceptance in self.site.accepted:

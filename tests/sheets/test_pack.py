@@ -17,12 +17,13 @@ from ohmstead.sheets.render import pack as packing
 from ohmstead.sheets.render.nameless import NAMELESS, nameless
 from ohmstead.sheets.render.pack import pack
 from ohmstead.study import from_text, open_site
-from sheets.made import MENDED, MISTAKEN, TERMS, mistaken
+from sheets.made import EXAMPLES, MENDED, MISTAKEN, TERMS, mistaken
 
 FORMS = ("html", "pdf", "csv", "xlsx", "svg", "dxf")
 
 
 def packed(study, terms=TERMS, forms=FORMS):
+    study = study.nameless() if terms.sharing == "anonymous" else study
     return pack(study, terms, study.sheets(terms), forms)
 
 
@@ -82,12 +83,16 @@ def everything_readable(name, data):
 
 SECRET = """ohmstead: 1
 site: {name: Brimstane & Gull hide, latitude: 57.613, longitude: -7.512, timezone: Atlantic/Faroe}
-zones: {hut: {air: 0..30 °C}}
-battery: {bank: {chemistry: LFP, cells: 4, capacity: 100 Ah, charging: 14.4 V, zone: hut}}
+zones: {Hildas room: {air: 0..30 °C}, Hildas box: {air: Hildas room + 5 K}}
+battery: {Gannet bank: {chemistry: LFP, cells: 4, capacity: 100 Ah, charging: 14.4 V, zone: Hildas box}}
 parts:
-  lamp: {kind: device, input: 10..15 V, draws: 5 W, zone: hut}
+  Tammie norrie lamp: {kind: device, input: 10..15 V, draws: 5 W, zone: Hildas room}
+  cut: {kind: low-voltage disconnect, off: 11.8 V, on: 13.2 V, senses: Gannet bank, zone: Hildas room}
 runs:
-  - {from: bank, to: lamp, length: 3 m, wire: 2.5 mm2, fuse: 5 A blade, fuse at: 0.1 m}
+  - {from: Gannet bank, to: cut, length: 1 m, wire: 2.5 mm2, fuse: 5 A blade, fuse at: 0.1 m}
+  - {from: cut, to: Tammie norrie lamp, length: 3 m, wire: 2.5 mm2}
+accepted:
+  - {finding: no-disconnect, on: Gannet bank, because: Tammie norrie lamp at Brimstane & Gull hide is pulled by hand}
 """
 
 
@@ -98,9 +103,22 @@ def test_anonymous_sheets_hold_neither_name_nor_place():
     hidden = packed(study, Terms(date="2026-11-25", sharing="anonymous"))
     for name, data in hidden.items():
         text = re.sub(r"\s+", " ", everything_readable(name, data))
-        for word in ("Brimstane", "Gull", "ternhut", "holm", "57.613", "7.512", "Faroe"):
+        for word in ("Brimstane", "Gull", "ternhut", "holm", "57.613", "7.512", "Faroe", "Tammie", "Hilda", "Gannet"):
             assert word.lower() not in text.lower(), (name, word)
     assert NAMELESS in everything_readable("report.html", hidden["report.html"])
+    assert study.nameless().findings and [(f.rule, f.value, f.limit, f.case, bool(f.accepted)) for f in study.findings
+                                          ] == [(f.rule, f.value, f.limit, f.case, bool(f.accepted))
+                                                for f in study.nameless().findings]
+
+
+@pytest.mark.parametrize("site", [MISTAKEN, MENDED, *EXAMPLES.glob("[cs]a*/*.yaml")], ids=lambda path: path.stem)
+def test_other_names_change_no_figure(site):
+    study = open_site(site)
+    bare = study.nameless()
+    assert [point.voltage_v for point in bare.operation.points] == [p.voltage_v for p in study.operation.points]
+    assert sorted((f.rule, str(f.value), str(f.limit)) for f in bare.findings) == sorted(
+        (f.rule, str(f.value), str(f.limit)) for f in study.findings)
+    assert bare.verdict == study.verdict
 
 
 def test_a_name_is_only_taken_out_whole():

@@ -43,6 +43,8 @@ def run(options: Namespace) -> int:
         study = open_site(options.file)
         terms = Terms(options.date, options.revision, "anonymous" if options.anonymous else "named", options.paper,
                       options.units)
+        if options.anonymous:
+            study = study.nameless()
         files = pack(study, terms, _documents(study, terms, options.only), forms)
         _write(files, Path(options.out), Path(options.file))
     except Refused as refusal:

@@ -20,7 +20,7 @@ TELLING = 3  # letters from which a name tells something; "A" would be found in 
 def nameless(document: Document, site: Site) -> Document:
     """The same sheet without the site's name, the path of its file, its coordinates and its time zone.
 
-    Parts keep the names that the builder gave them: without those no sheet can be read.
+    Names of parts are changed in the site itself, before anything is drawn (see `renamed`).
     """
     changed: Document = _without(document, site)
     return changed
