@@ -16,7 +16,7 @@ def assumptions(operation: Operation, evidence: Evidence) -> dict[str, tuple[str
     for battery in evidence.batteries:
         if battery.battery.resistance_ohm is None:
             fresh, old = show(battery.resistance_ohm, "resistance"), show(battery.resistance_high_ohm, "resistance")
-            notes[CELL_RESISTANCE.format(fresh=fresh, old=old)] = [battery.name]
+            notes.setdefault(CELL_RESISTANCE.format(fresh=fresh, old=old), []).append(battery.name)
     for path in operation.circuit.paths.values():
         for _, origin in path.origins:
             if origin.how in ("assumed", "choose"):
@@ -29,5 +29,5 @@ def assumptions(operation: Operation, evidence: Evidence) -> dict[str, tuple[str
         for attribute, declaration in declared(type(subject)).items():
             concerns = attribute != "pairs" or getattr(subject, "cable", None) is not None
             if declaration.assumed and concerns and subject.origin[attribute].how == "assumed":
-                notes.setdefault(declaration.assumed, []).append(subject.name)
+                notes.setdefault(subject.origin[attribute].note, []).append(subject.name)
     return {note: tuple(names) for note, names in notes.items()}

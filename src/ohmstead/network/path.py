@@ -3,7 +3,7 @@
 
 from ..parts.wire import Wire, read_wire
 from ..quantity.span import Span
-from ..site.kinds import Device, Distribution
+from ..site.kinds import Distribution
 from ..site.model import Run, Site
 from ..site.place import Origin
 from ..site.record import record
@@ -12,7 +12,6 @@ from ..wiring.fuse_heat import cold_resistance_ohm, hot_resistance_ohm
 
 JOINT_OHM = 0.2e-3  # one crimped or screwed joint, the pole it is on; common practice, no source
 JACK_OHM = 20e-3  # one contact of a network jack, from memory of IEC 60603-7
-FOUR_PAIR_CLASS = 5  # IEEE 802.3: classes 5 to 8 are fed over four pairs
 PLACEHOLDER = "16 mm2"  # stands in for a wire left open, thick enough to raise no fault by itself
 
 
@@ -55,7 +54,7 @@ def path_of(site: Site, run: Run) -> Path:
         wire_used = read_wire(PLACEHOLDER)
     else:
         wire_used = wire  # type: ignore[assignment]
-    most, best, origin = _conductor(run, wire_used, left_open, pairs_of(site, run))
+    most, best, origin = _conductor(run, wire_used, left_open)
     joints, joint_origin = _joints(site, run)
     fuse_hot = hot_resistance_ohm(run.fuse) if run.fuse else 0.0
     fuse_cold = cold_resistance_ohm(run.fuse) if run.fuse else 0.0
@@ -81,21 +80,13 @@ def zone_of(site: Site, name: str) -> str:
     return found.zone if found is not None else ""
 
 
-def pairs_of(site: Site, run: Run) -> int:
-    """Pairs of a network cable that carry power: as stated, else four for a device of class 5 or more, else two."""
-    device = site.parts.get(run.end.part)
-    if run.origin_of("pairs") != "stated" and isinstance(device, Device) and (device.class_ or 0) >= FOUR_PAIR_CLASS:
-        return 4
-    return run.pairs
-
-
-def _conductor(run: Run, wire: Wire | None, left_open: bool, pairs: int) -> tuple[float, float, Origin]:
+def _conductor(run: Run, wire: Wire | None, left_open: bool) -> tuple[float, float, Origin]:
     """Largest and least conductor resistance at 20 °C, the conductors of this run together. [Ω]"""
     if run.resistance_ohm is not None:
         return run.resistance_ohm, run.resistance_ohm, Origin("stated", "measured, whole run")
     if run.cable is not None:
         # Two wires of a pair side by side out, two back: the loop is one conductor's resistance; four pairs halve it.
-        share = 2 / pairs
+        share = 2 / run.pairs
         km = run.length_m * share / 1000
         return (run.cable.conductor_ohm_per_km * km, run.cable.conductor_best_ohm_per_km * km,
                 Origin("table", run.cable.name))

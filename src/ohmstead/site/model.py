@@ -201,14 +201,14 @@ class Run:
     )
     joint_ohm: float | None = key("joint", "number:resistance", "contact resistance of each end", bounds="0 or more")
     ampacity_a: float | None = key("ampacity", "number:current", "what the wire may carry, in place of the table")
+    twin: int = 1  # which one of the runs that would have the same name
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
     @property
     def name(self) -> str:
         """How findings and drawings call it."""
-        lone = "" if self.wires == "both" else f" ({self.wires})"
-        return f"{self.start} -> {self.end}{lone}"
+        return run_name(self.start, self.end, self.wires, self.twin)
 
     def origin_of(self, attribute: str) -> str:
         """How an attribute came to be known: "stated", "assumed", "choose", "missing"."""

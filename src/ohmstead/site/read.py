@@ -4,6 +4,7 @@ from os import PathLike, fspath
 
 from .compose import compose
 from .drafts import Draft, Reading
+from .joined import named_runs, power_over_four_pairs
 from .model import Site
 from .problems import Problem, SiteError
 from .references import check_references
@@ -34,6 +35,8 @@ def read_text(text: str, name: str = "site.yaml") -> Site:
 
 
 def _site(drafts: Drafts, name: str, text: str) -> Site:
+    power_over_four_pairs(drafts)
+
     def named(found: dict[str, Draft]) -> dict[str, object]:
         return {key: draft.built({"name": key}) for key, draft in found.items()}
 
@@ -44,6 +47,9 @@ def _site(drafts: Drafts, name: str, text: str) -> Site:
         zones=named(drafts.zones),  # type: ignore[arg-type]
         batteries=named(drafts.batteries),  # type: ignore[arg-type]
         parts=named(drafts.parts),  # type: ignore[arg-type]
-        runs=tuple(draft.built({"number": number}) for number, draft in enumerate(drafts.runs, 1)),
+        runs=tuple(
+            draft.built({"number": number, "twin": twin})
+            for number, (draft, twin, _) in enumerate(named_runs(drafts.runs), 1)
+        ),
         accepted=tuple(draft.built({}) for draft in drafts.accepted),
     )

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from .drafts import Draft, Reading
 from .guess import listed, nearest, quoted
+from .joined import named_runs
 from .kinds import Distribution, EthernetSource
 from .model import Zone
 from .pieces import Endpoint
@@ -175,8 +176,7 @@ def _check_accepted(drafts: Drafts, reading: Reading) -> None:
         if not name or name == "site" or name in drafts.names or name in drafts.zones:
             continue
         if known is None:
-            ends = [(run.value("start"), run.value("end")) for run in drafts.runs]
-            names = [f"{start} -> {end}" for start, end in ends if start is not None and end is not None]
+            names = [name for _, _, name in named_runs(drafts.runs)]
             known, is_whole = dict.fromkeys(names), len(names) == len(drafts.runs)
         if name in known or not is_whole:
             continue
