@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 import pytest
 
 from ohmstead.sheets.catalogue import draw, draw_all, sheet_names
-from ohmstead.sheets.document import Document, Picture
+from ohmstead.sheets.document import Document, Picture, Text
 from ohmstead.sheets.render.frame import NOT_FIT, frame_of
 from ohmstead.sheets.render.html import html
 from sheets.made import HOSTILE, SIGNS, TERMS, everything, frame, hostile, labels, mended, mistaken, picture
@@ -102,6 +102,14 @@ def test_table_heads_repeat_and_rows_stay_whole_in_print():
 def test_paper_and_way_are_in_the_page_rule():
     assert "@page { size: A4 portrait;" in html(everything(), frame())
     assert "@page { size: letter landscape;" in html(everything("sideways"), frame("Letter"))
+
+
+def test_text_pages_beside_labels_carry_the_mark_in_their_margin():
+    both = Document("labels", "Labels", (Text("how to use them"), *labels().blocks))
+    marked = html(both, frame(reasons=("danger: this at that",)))
+    assert f'@top-left {{ content: "{NOT_FIT}  0badcafe"' in marked
+    assert marked.count(f"<b>{NOT_FIT}</b>: danger: this at that") == 3  # two label pages and the line above the text
+    assert "@top-left" not in html(both, frame())
 
 
 def test_labels_keep_their_millimetres():

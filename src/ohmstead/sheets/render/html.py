@@ -7,7 +7,7 @@ from ..document import Caution, Cells, Document, Heading, PageBreak, Picture, St
 from . import stock
 from .frame import CAUTION, LABELS, NOT_FIT, Frame
 from .phrase import bound
-from .style import page_mm, style
+from .style import PAGE_HEAD, page_mm, style
 from .svg import checked
 
 CARDS_FROM = 4  # columns from which a table turns into cards on a narrow screen
@@ -53,12 +53,13 @@ def index(documents: Iterable[Document], frame: Frame, own: Mapping[str, str],
 def _page(title: str, nav: str, body: str, around: tuple[Frame, str, str]) -> str:
     frame, turned, kind = around
     marked = "marked" if frame.reasons else "plain"
+    heading = PAGE_HEAD.replace("MARK", f"{NOT_FIT}  {frame.mark}") if kind == "loose" else ""
     band = (f'<div class="band" role="note"><b>{NOT_FIT}</b>{escape(frame.why)}</div>' if frame.reasons else "")
     return (f'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
             f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
             f'<meta name="generator" content="{escape(frame.made)}">\n'
             f"<title>{escape(title)} · {escape(frame.site)}</title>\n"
-            f"<style>\n{style(frame.paper, turned, marked)}</style>"
+            f"<style>\n{style(frame.paper, turned, marked)}{heading if frame.reasons else ''}</style>"
             f'\n</head>\n<body class="{kind}">\n{nav}<div class="leaf">\n<div class="edge"></div>\n'
             f'<div class="head">{band}</div>\n<main><div>\n{body}\n</div></main>\n'
             f'<div class="foot">{_title_block(title, frame)}</div>\n</div>\n</body>\n</html>\n')

@@ -131,6 +131,12 @@ PRINT = """\
 @media screen { .above { display: none; } .head, .foot { display: block; } .edge { display: none; } }
 """
 
+PAGE_HEAD = """\
+@page { @top-left { content: "MARK"; font: bold 9pt monospace; color: #000; } }
+@page stock { @top-left { content: none; } }
+"""
+"""Where label pages and text share a sheet, no band can stand on all; text pages then carry the mark in the margin."""
+
 
 def page_mm(paper: str, turned: str) -> tuple[float, float]:
     """Width and height of the sheet as it lies. Raises KeyError for an unknown paper. [mm]"""
