@@ -1,4 +1,4 @@
-"""Draw the pictures of the documentation: real output of the command line on a drawing sheet.
+"""Draw the pictures of the documentation: real output of the command line on a drawing sheet, and the one-line drawing.
 
 Run by `make pictures`. The output is asked for in colour, its colour codes are read, and the lines are set
 as text on a sheet with a border and a title block.
@@ -12,6 +12,10 @@ from dataclasses import dataclass, replace
 from html import escape
 from pathlib import Path
 
+from ohmstead import study
+from ohmstead.sheets import one_line
+from ohmstead.sheets.document import Terms
+
 ROOT = Path(__file__).resolve().parents[2]
 HERE = Path(__file__).resolve().parent
 CHARACTER = 8.2  # width of one character, in units of the picture
@@ -20,6 +24,7 @@ MARGIN = 34.0
 BLOCK = 58.0  # height of the title block
 MOST_LINES = 46
 MOST_COLUMNS = 100
+DRAWN_ON = "2026-11-25"  # a drawing takes its date from whoever asks for it
 
 # Ink by colour code: readable on paper, and not the only sign of anything.
 INK = {
@@ -147,12 +152,21 @@ def printed(*arguments: str) -> str:
     return done.stdout
 
 
+def one_line_drawing(site: str) -> str:
+    """The first sheet of a site's one-line drawing."""
+    asked = study.open_site(ROOT / site)
+    return one_line.draw(asked, Terms(date=DRAWN_ON, revision="A")).blocks[0].svg
+
+
 def main() -> None:
     """Write every picture beside this file."""
     site = "examples/skerry/skerry.yaml"
     picture = HERE / "check.svg"
     report = printed("check", "--colour", "always", site)
     picture.write_text(sheet(report, f"ohmstead check {site}"), encoding="utf-8")
+    print(picture.relative_to(ROOT))
+    picture = HERE / "one-line.svg"
+    picture.write_text(one_line_drawing("examples/skerry/skerry-mended.yaml"), encoding="utf-8")
     print(picture.relative_to(ROOT))
 
 

@@ -13,6 +13,7 @@ EDGE = 8.0
 RIM = 3.6  # width of the strip with the field letters
 STRIP = 16.0  # height of the title block
 FIELDS = (6, 4)
+LETTERS = "ABCD"
 MARK = 4.0
 
 
@@ -27,29 +28,39 @@ def draw_border(page: Page) -> Group:
     left, top, right, bottom = BIND, EDGE, page.width - EDGE, page.height - EDGE
     group.box((left, top, right, bottom), "", 0.7)
     group.box((left - RIM, top - RIM, right + RIM, bottom + RIM), "", 0.2)
-    columns, rows = FIELDS
-    for number in range(columns):
-        x = left + (number + 0.5) * (right - left) / columns
-        for y in (top - RIM / 2, bottom + RIM / 2):
-            group.marks.append(Text(x, y + 0.36 * SMALL, str(number + 1), "field", SMALL, "", "middle"))
-        if number and 2 * number != columns:
-            for y in (top, bottom + RIM):
-                group.line((x - (right - left) / columns / 2, y - RIM), (x - (right - left) / columns / 2, y), width=0.2)
-    for number in range(rows):
-        y = top + (number + 0.5) * (bottom - top) / rows
-        for x in (left - RIM / 2, right + RIM / 2):
-            group.marks.append(Text(x, y + 0.36 * SMALL, "ABCDEFGH"[number], "field", SMALL, "", "middle"))
-        if number and 2 * number != rows:
-            for x in (left, right + RIM):
-                group.line((x - RIM, y - (bottom - top) / rows / 2), (x, y - (bottom - top) / rows / 2), width=0.2)
-    for x in ((left + right) / 2, page.width / 2):
-        for y in (top, bottom):
-            if x == page.width / 2:
-                reach = -MARK if y == top else MARK
-                group.line((x, y), (x, y + reach), width=0.5)
+    _fields_across(group, (left, top, right, bottom))
+    _fields_down(group, (left, top, right, bottom))
+    for y, reach in ((top, -MARK), (bottom, MARK)):
+        group.line((page.width / 2, y), (page.width / 2, y + reach), width=0.5)
     for x, reach in ((left, -MARK), (right, MARK)):
         group.line((x, page.height / 2), (x + reach, page.height / 2), width=0.5)
     return group
+
+
+def _fields_across(group: Group, frame: Box) -> None:
+    """Numbers along the upper and lower edge; no stroke where the mark of the middle stands."""
+    left, top, right, bottom = frame
+    step = (right - left) / FIELDS[0]
+    for number in range(FIELDS[0]):
+        for y in (top, bottom + RIM):
+            _field(group, left + (number + 0.5) * step, y - RIM / 2, str(number + 1))
+            if number and 2 * number != FIELDS[0]:
+                group.line((left + number * step, y - RIM), (left + number * step, y), width=0.2)
+
+
+def _fields_down(group: Group, frame: Box) -> None:
+    """Letters along the left and right edge."""
+    left, top, right, bottom = frame
+    step = (bottom - top) / FIELDS[1]
+    for number in range(FIELDS[1]):
+        for x in (left, right + RIM):
+            _field(group, x - RIM / 2, top + (number + 0.5) * step, LETTERS[number])
+            if number and 2 * number != FIELDS[1]:
+                group.line((x - RIM, top + number * step), (x, top + number * step), width=0.2)
+
+
+def _field(group: Group, x: float, y: float, text: str) -> None:
+    group.marks.append(Text(x, y + 0.36 * SMALL, text, "field", SMALL, "", "middle"))
 
 
 def draw_title(page: Page, block: Block, asked: Asked, count: int) -> Group:

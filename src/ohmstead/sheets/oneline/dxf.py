@@ -1,5 +1,6 @@
 """The same sheets as a DXF drawing, side by side, on layers for lines, signs, lettering and frame."""
 
+from importlib import import_module
 from io import StringIO
 from typing import Any
 
@@ -9,19 +10,18 @@ LAYERS = {"wire": "WIRES", "symbol": "SYMBOLS", "mark": "FINDINGS", "note": "NOT
 LETTERING = "TEXT"
 COLOUR = {"FINDINGS": 1}
 CAP = 0.729  # height of capitals of the face, in sizes: DejaVu Sans Mono, its glyph H
+MILLIMETRES = 4  # DXF reference, $INSUNITS
 BETWEEN = 20.0  # between sheets [mm]
 
 
 def to_dxf(pages: list[Page]) -> str:
     """All sheets as the text of a DXF file. Raises ImportError when ezdxf is not installed (extra `sheets`)."""
-    import ezdxf
-    from ezdxf import units
-
+    ezdxf: Any = import_module("ezdxf")
     kept = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True  # no time of writing, no chance ids
     try:
         made = ezdxf.new("R2010", setup=False)
-        made.units = units.MM
+        made.units = MILLIMETRES
         made.styles.new("LETTERING", dxfattribs={"font": "DejaVuSansMono.ttf"})
         for layer in (*LAYERS.values(), LETTERING):
             made.layers.add(layer, color=COLOUR.get(layer, 7))

@@ -10,7 +10,7 @@ from ...site.kinds import Converter, Disconnect, EthernetSource, Switch
 from ...site.model import Battery, Run
 from ..asked import Asked
 from . import words
-from .label import FULL, Item, Row, Word, flowed
+from .label import FULL, Item, Label, Row, Tab, Word, flowed, label
 from .marks import Signs
 from .names import Names
 from .node import Node
@@ -27,8 +27,8 @@ class Figures:
         self.asked, self.names, self.signs, self.units = asked, names, signs, units
         self.views: dict[int, RunView] = {view.run.number: view for view in asked.evidence.runs}
         self._ranges: dict[str, str] = {}
-        self._heads: dict[int, list[Item]] = {}
-        self._feet: dict[int, list[Item]] = {}
+        self._said: dict[tuple[str, int], list[Item]] = {}
+        self._labels: dict[tuple[object, ...], Label] = {}
 
     @cached_property
     def volts(self) -> dict[str, tuple[float, float]]:
@@ -51,16 +51,31 @@ class Figures:
                 Span.between(low, high), "voltage")
         return self._ranges[point]
 
-    def head(self, node: Node) -> list[Row]:
-        """Signs, ties and the name."""
+    def head(self, node: Node) -> Label:
+        """Letters of ties, signs and the name; of a bar its voltages too, for nothing can stand below it."""
+        key = ("head", node.name, node.copy, node.manner, *node.tabs)
+        if key not in self._labels:
+            rows = flowed(Tab(text) for text in node.tabs) if node.copy == 1 else []
+            self._labels[key] = label(rows + self._name(node) + (self._about(node) if node.manner == "hub" else []))
+        return self._labels[key]
+
+    def foot(self, node: Node) -> Label:
+        """What the part is, and its voltages."""
+        key = ("foot", node.name, node.copy)
+        if node.manner == "hub":
+            return Label()
+        if key not in self._labels:
+            self._labels[key] = label(self._about(node))
+        return self._labels[key]
+
+    def _name(self, node: Node) -> list[Row]:
         name = self.names.part(node.name)
         if node.copy > 1:
             name = words.CONTINUED.format(name=name)
         rows = flowed(self.signs.at.get(node.name, ())) if node.copy == 1 else []
         return rows + [(Word(line, "name", "bold"),) for line in broken(name)]
 
-    def foot(self, node: Node) -> list[Row]:
-        """What the part is, and its voltages."""
+    def _about(self, node: Node) -> list[Row]:
         part = self.asked.site.batteries.get(node.name) or self.asked.site.parts[node.name]
         if node.copy > 1:
             return []
@@ -77,17 +92,21 @@ class Figures:
             rows.insert(0, (Word(words.SET_OPEN, "kind", "bold"),))
         return rows
 
-    def run_head(self, run: Run, most: float = FULL) -> list[Row]:
+    def run_head(self, run: Run, most: float = FULL) -> Label:
         """Signs, fuse, size and length, in rows of at most that width."""
-        if run.number not in self._heads:
-            self._heads[run.number] = self._said_above(run)
-        return flowed(self._heads[run.number], most)
+        return self._flowed("above", run, most)
 
-    def run_foot(self, run: Run, most: float = FULL) -> list[Row]:
+    def run_foot(self, run: Run, most: float = FULL) -> Label:
         """Largest lasting current, drop, and the current while something starts."""
-        if run.number not in self._feet:
-            self._feet[run.number] = self._said_below(run)
-        return flowed(self._feet[run.number], most)
+        return self._flowed("below", run, most)
+
+    def _flowed(self, where: str, run: Run, most: float) -> Label:
+        key, said = (where, run.number, most), (where, run.number)
+        if key not in self._labels:
+            if said not in self._said:
+                self._said[said] = self._said_above(run) if where == "above" else self._said_below(run)
+            self._labels[key] = label(flowed(self._said[said], most))
+        return self._labels[key]
 
     def _said_above(self, run: Run) -> list[Item]:
         items: list[Item] = [*self.signs.at.get(run.name, ())]

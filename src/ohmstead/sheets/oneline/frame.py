@@ -49,7 +49,11 @@ def _fitted(root: Node, measure: Measure, width: float, height: float, cut: list
     letter = partial(_letter, measure=measure, most=most)
     for _ in range(MOST_CUTS):
         if frame.width > width:
-            changed = _cut_depth(frame, width, letter, cut)
+            if _cut_depth(frame, width, letter, cut):
+                frame, most = _widest(root, measure, width)
+                letter = partial(_letter, measure=measure, most=most)
+                continue
+            break
         elif frame.height > height:
             changed = _cut_branch(frame, height, letter, cut) or _cut_bar(frame, height, letter, cut)
         else:

@@ -8,7 +8,7 @@ from .label import FULL
 from .marks import INK, SIGN, Sign, draw_sign, shape, sign_width
 from .route import DASH, PAIR, WEIGHTS
 from .scene import Group, Text
-from .symbols import negative
+from .symbols import flag, negative
 from .text import BODY, LINE, RISE, clipped, text_width
 
 PAD = 1.6
@@ -27,7 +27,7 @@ def framed(group: Group, title: str, x: float, y: float, size: tuple[float, floa
 
 def legend_size() -> tuple[float, float]:
     """Width and height of the legend."""
-    return LEGEND_WIDE, 2 * PAD + TITLE_ROW + LINE * (len(words.LEGEND_LINES) + 7) + 0.4
+    return LEGEND_WIDE, 2 * PAD + TITLE_ROW + LINE * (len(words.LEGEND_LINES) + 8) + 0.4
 
 
 def draw_legend(x: float, y: float) -> Group:
@@ -48,7 +48,7 @@ def draw_legend(x: float, y: float) -> Group:
         group.line((at, top + LINE / 2), (at + 3.6, top + LINE / 2), width=width)
         _row(group, at + 4.3, top, said, "legend")
         at += 4.3 + text_width(said) + 1.4
-    for said in (words.NETWORK_LINE, words.DATA_LINE, words.NEGATIVE_LINE):
+    for said in (words.NETWORK_LINE, words.DATA_LINE, words.TIE_LINE, words.NEGATIVE_LINE):
         top += LINE
         _sample(group, said, x + PAD, top + LINE / 2)
         _row(group, x + PAD + SAMPLE + 1.5, top, said)
@@ -81,6 +81,9 @@ def _sample(group: Group, said: str, x: float, y: float) -> None:
             group.line((x, y + dy), (x + SAMPLE, y + dy), width=0.2)
     elif said == words.DATA_LINE:
         group.line((x, y), (x + SAMPLE, y), width=0.25, dash=DASH)
+    elif said == words.TIE_LINE:
+        group.line((x, y), (x + SAMPLE - 3.2, y))
+        flag(group, x + SAMPLE - 1.6, y)
     else:
         negative(group, x + SAMPLE / 2, y - 1.1)
 

@@ -64,9 +64,9 @@ def shape(group: Group, severity: str, state: str, corner: Point) -> None:
     if severity == "danger":
         group.marks.append(Area(((x, base), (middle, base - SIGN + 0.15), (x + SIGN, base)), fill, 0.2))
     elif severity == "fails":
-        group.marks.append(Area(_cross(middle, centre, SIGN / 2 - 0.1, 0.42), fill, 0.15))
+        group.marks.append(Area(_cross(middle, centre, SIGN / 2 - 0.1, 0.42), fill, 0.2))
     else:
-        group.marks.append(Disc(middle, centre, SIGN / 2 - 0.25, "", 0.55 if state == "stands" else 0.15))
+        group.marks.append(Disc(middle, centre, SIGN / 2 - 0.25, "", 0.55 if state == "stands" else 0.25))
         if severity == "fine":
             group.marks.append(Line(((middle - 0.5, centre), (middle + 0.5, centre)), 0.2))
 

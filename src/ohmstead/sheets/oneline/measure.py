@@ -3,7 +3,7 @@
 from ...site.kinds import Charger, Converter
 from . import words
 from .figures import Figures
-from .label import FULL, Label, Tab, Word, flowed, label
+from .label import FULL, Label, Word, label
 from .node import HUBS, Node
 from .symbols import SIZE
 from .text import broken
@@ -27,14 +27,11 @@ def measure(node: Node, figures: Figures, most: float = FULL) -> None:
     if node.is_flag:
         node.head = flag_label(node, figures, WIDEST_SHEET)
     else:
-        tabs = flowed(Tab(text) for text in node.tabs) if node.copy == 1 else []
-        rows, foot = tabs + figures.head(node), figures.foot(node)
-        whole = node.manner == "hub"
-        node.head, node.foot = label(rows + foot if whole else rows), label(() if whole else foot)
+        node.head, node.foot = figures.head(node), figures.foot(node)
     run = node.run
     wide = most if node.manner == "beside" else FULL
-    node.run_head = label(figures.run_head(run, wide) if run is not None else ())
-    node.run_foot = label(figures.run_foot(run, wide) if run is not None else ())
+    node.run_head = figures.run_head(run, wide) if run is not None else Label()
+    node.run_foot = figures.run_foot(run, wide) if run is not None else Label()
     node.up, node.down = _reach(node, figures)
 
 

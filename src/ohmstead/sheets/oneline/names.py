@@ -6,7 +6,6 @@ from typing import TypeVar
 from ...site.model import Run, Site
 from . import words
 
-
 Key = TypeVar("Key")
 
 

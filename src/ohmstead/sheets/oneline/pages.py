@@ -30,12 +30,13 @@ SPREAD = 45.0  # a frame alone on its sheet is drawn apart by so much at most
 
 @record(frozen=True)
 class Bed:
-    """A sheet size at one scale."""
+    """Sheets at one scale with the frames on them; `count` leaves out sheets that only notes need."""
 
     scale: float
     width: float
     height: float
-    n_frame: int
+    frames: tuple[Frame, ...]
+    count: int
 
     @property
     def area(self) -> Box:
@@ -60,17 +61,22 @@ def draw_pages(asked: Asked, terms: Terms) -> list[Page]:
 
 def _best(figures: Figures, paper: str) -> tuple[Bed, list[list[Group]]]:
     """The largest lettering that needs the fewest sheets, and what is drawn on each."""
-    best, drawn = _bed(figures, paper, PLAIN)
+    plain = _bed(figures, paper, PLAIN)
+    drawn = _drawn(plain, figures)
+    if len(drawn) > 1 and _bed(figures, paper, SMALLER[-1]).count >= len(drawn):
+        return plain, drawn  # even the smallest saves nothing
     for scale in LARGER if len(drawn) == 1 else SMALLER:
-        other, other_drawn = _bed(figures, paper, scale)
-        whole = len(other_drawn) == len(drawn) == 1 and other.n_frame == best.n_frame
-        if len(other_drawn) < len(drawn) or whole:
+        other = _bed(figures, paper, scale)
+        if len(drawn) == 1 and (other.count > 1 or len(other.frames) > len(plain.frames)):
+            continue
+        other_drawn = _drawn(other, figures)
+        if len(other_drawn) < len(drawn) or len(other_drawn) == 1:
             return other, other_drawn
-    return best, drawn
+    return plain, drawn
 
 
-def _bed(figures: Figures, paper: str, scale: float) -> tuple[Bed, list[list[Group]]]:
-    """Everything laid out and drawn at one scale."""
+def _bed(figures: Figures, paper: str, scale: float) -> Bed:
+    """Everything laid out at one scale."""
     short, long = sorted(page_mm(paper, "sideways"))
     width, height = long / scale, short / scale
     left, top, right, bottom = drawing_area(width, height)
@@ -80,12 +86,17 @@ def _bed(figures: Figures, paper: str, scale: float) -> tuple[Bed, list[list[Gro
     if len(frames) == 1:
         spread(frames[0].root, frames[0].columns, min(SPREAD, right - left - frames[0].width))
     _tell_sheets(frames, figures)
-    bed, router = Bed(scale, width, height, len(frames)), Router(figures)
-    drawn: list[list[Group]] = [[] for _ in range(count)]
-    for frame in frames:
+    return Bed(scale, width, height, tuple(frames), count)
+
+
+def _drawn(bed: Bed, figures: Figures) -> list[list[Group]]:
+    """What stands on each sheet, notes included."""
+    router = Router(figures)
+    drawn: list[list[Group]] = [[] for _ in range(bed.count)]
+    for frame in bed.frames:
         drawn[frame.sheet] += router.draw(frame)
     _add_notes(drawn, bed, figures.signs.all)
-    return bed, drawn
+    return drawn
 
 
 def _measured(node: Node, most: float, figures: Figures) -> None:

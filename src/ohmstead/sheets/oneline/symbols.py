@@ -6,7 +6,6 @@ Each is drawn around the point (x, y) where the line goes through it.
 from collections.abc import Callable
 
 from ...site.kinds import Charger, Converter, Device
-from ...site.model import Battery
 from .scene import Area, Disc, Group, Line, Text
 from .text import SMALL
 
@@ -21,6 +20,7 @@ SIZE = {
 """Width and height; bars are as tall as their runs need."""
 HEADER = {"ethernet power source": 4.2}
 """Room at the top of a bar for its own sign."""
+WAVE = ((-1.5, 0.0), (-1.1, -0.7), (-0.7, -0.8), (-0.3, -0.4), (0.3, 0.4), (0.7, 0.8), (1.1, 0.7), (1.5, 0.0))
 Part = object
 
 
@@ -59,8 +59,7 @@ def _charger(group: Group, part: Part, x: float, y: float) -> None:
     else:
         group.marks.append(Disc(left, y, 2.4, "paper", PEN))
         if supply == "mains":
-            wave = ((-1.5, 0.0), (-1.1, -0.7), (-0.7, -0.8), (-0.3, -0.4), (0.3, 0.4), (0.7, 0.8), (1.1, 0.7), (1.5, 0.0))
-            group.line(*((left + dx, y + dy) for dx, dy in wave), width=PEN)
+            group.line(*((left + dx, y + dy) for dx, dy in WAVE), width=PEN)
         else:
             group.marks.append(Text(left, y + 0.62, "G", "sign", SMALL, "bold", "middle"))
         if supply == "vehicle":
