@@ -32,8 +32,13 @@ class Chain:
         return self.circuit.map.feeder[self.point_of(part)]
 
     def supply_run(self, point: str) -> int | None:
-        """The run that brings power to a point: the one whose far end it is."""
+        """The run that brings power to a point: the last one on the way of least resistance."""
         return self.supply.get(point)
+
+    def supplied(self) -> dict[str, str]:
+        """Every part that a run brings power to, and that run's name."""
+        found = {name: self.supply_run(self.point_of(name)) for name in self.site.parts}
+        return {name: self.name_of[number] for name, number in found.items() if number is not None}
 
     def path_to(self, part: str) -> tuple[int, ...]:
         """Runs from the feeding source to a part, source first."""
@@ -87,8 +92,4 @@ class Chain:
 def chain_of(circuit: Circuit) -> Chain:
     """The lookups of a circuit."""
     ways = {way.run.number: way for way in circuit.map.ways}
-    supply: dict[str, int] = {}
-    for number, way in ways.items():
-        if circuit.map.feeder[way.near].kind != "nothing":
-            supply.setdefault(way.far, number)
-    return Chain(circuit, ways, {number: way.run.name for number, way in ways.items()}, supply)
+    return Chain(circuit, ways, {number: way.run.name for number, way in ways.items()}, circuit.map.supply)

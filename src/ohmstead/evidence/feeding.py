@@ -69,7 +69,9 @@ def converter_named(evidence: Evidence, name: str) -> ConverterView | None:
 
 
 def run_into(evidence: Evidence, name: str) -> RunView | None:
-    """The run that brings power to a part."""
+    """The run that brings power to a part; where none does, one that would."""
+    if name in evidence.supplied:
+        return evidence.run(evidence.supplied[name])
     return next((view for view in evidence.runs if view.run.end.part == name and view.fed_by != name), None)
 
 
@@ -85,6 +87,16 @@ def fed_by(evidence: Evidence, name: str) -> str:
     """The battery, converter or other source that feeds a part; empty when nothing does."""
     last = run_into(evidence, name)
     return last.fed_by if last else ""
+
+
+def feeders_of(evidence: Evidence, name: str) -> tuple[str, ...]:
+    """What feeds a part, what feeds that, and so on; nothing twice, should two converters feed each other."""
+    found: list[str] = []
+    above = fed_by(evidence, name)
+    while above and above not in found:
+        found.append(above)
+        above = fed_by(evidence, above)
+    return tuple(found)
 
 
 def place_of(evidence: Evidence, name: str) -> Place:

@@ -42,6 +42,7 @@ def gather(operation: Operation) -> Evidence:
         unfed=_unfed(site, chain), open_choices=_open_choices(site), margin=_margin(operation),
         day=day_use(operation, chain), drop_limit_how=_how(site, "drop_limit_fraction"),
         at_m_assumed=tuple(way.run.name for way in chain.ways.values() if position_assumed(site, way)),
+        supplied=chain.supplied(),
     )
 
 

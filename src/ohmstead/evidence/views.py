@@ -6,6 +6,7 @@ Currents are positive magnitudes unless said otherwise. `None` means it does not
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Generic, TypeVar
 
 from ..parts.fuse import Fuse
@@ -305,8 +306,13 @@ class Evidence:
     day: DayUse
     drop_limit_how: str = "assumed"  # "stated" when the builder set the limit
     at_m_assumed: tuple[str, ...] = ()  # runs whose fuse position was assumed
-    by_name: Mapping[str, object] = field(default_factory=dict)
+    supplied: Mapping[str, str] = field(default_factory=dict)  # part -> the run that brings its power
+
+    @cached_property
+    def run_named(self) -> Mapping[str, RunView]:
+        """The runs by their names."""
+        return {view.name: view for view in self.runs}
 
     def run(self, name: str) -> RunView:
         """The run of that name."""
-        return next(view for view in self.runs if view.name == name)
+        return self.run_named[name]

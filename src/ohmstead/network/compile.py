@@ -32,12 +32,12 @@ class Circuit:
 
 def compile_site(site: Site) -> Circuit:
     """Compile a site. Returns are kept apart as soon as one run holds a single conductor."""
-    found = map_site(site)
+    paths = {run.number: path_of(site, run) for run in power_runs(site)}
+    found = map_site(site, paths)
     apart = any(run.wires != "both" for run in power_runs(site))
     nodes, positive, negative = _nodes(site, found, apart)
     sources = tuple(Source(name, positive[name], negative[name]) for name in site.batteries)
     feeds = tuple(Feed(n, positive[n], negative[n]) for n, p in site.parts.items() if isinstance(p, Charger))
-    paths = {run.number: path_of(site, run) for run in power_runs(site)}
     branches, run_branches, inner = _branches(site, positive, negative, apart)
     loads = _loads(site, positive, negative)
     converters = _converters(site, positive, negative)

@@ -5,16 +5,19 @@ battery, charger, device); switches, disconnects and converters have an input an
 and Ethernet sources stop the search: what lies behind them is an island of its own, fed by them.
 """
 
-from collections import deque
+from collections.abc import Mapping
 from dataclasses import field
+from heapq import heappop, heappush
 
 from ..site.kinds import Converter, Disconnect, Distribution, EthernetSource, Switch
 from ..site.model import Run, Site
 from ..site.pieces import Endpoint
 from ..site.record import record
+from .path import Path, path_of
 
 TWO_SIDED = (Switch, Disconnect, Converter, EthernetSource)
 STRONG = ("battery", "converter", "ethernet power source", "charger")
+Links = dict[str, list[tuple[float, str, Run | None]]]  # point -> resistance, other point, the run between
 
 
 @record(frozen=True)
@@ -51,10 +54,11 @@ class Map:
 
     points: tuple[str, ...]
     feeder: dict[str, Feeder]
-    distance: dict[str, int]
+    distance: dict[str, float]  # resistance on the way from the feeder [Ω]; infinite where none reaches
     ways: tuple[Way, ...]
     inner: tuple[tuple[str, str], ...]  # closed switches and disconnects: input point, output point
     upstream: dict[int, tuple[int, ...]] = field(default_factory=dict)  # run number -> runs towards the source
+    supply: dict[str, int] = field(default_factory=dict)  # point -> number of the run that brings its power
 
 
 def start_point(site: Site, end: Endpoint) -> str:
@@ -74,23 +78,30 @@ def power_runs(site: Site) -> list[Run]:
     return [run for run in site.runs if run.carries == "power"]
 
 
-def map_site(site: Site) -> Map:
-    """Find every point, the island it belongs to, and the direction of energy in every run."""
+def map_site(site: Site, paths: Mapping[int, Path] | None = None) -> Map:
+    """Find every point, the island it belongs to, and the direction of energy in every run.
+
+    `paths` are the resistances of the power runs by number, where they are known already.
+    """
     points, inner = _points(site)
-    links: dict[str, list[tuple[str, Run | None]]] = {point: [] for point in points}
-    for run in power_runs(site):
+    runs = power_runs(site)
+    known = paths or {run.number: path_of(site, run) for run in runs}
+    links: Links = {point: [] for point in points}
+    for run in runs:
         if run.wires == "negative":  # a lone return feeds nothing and protects nothing
             continue
         a, b = start_point(site, run.start), end_point(site, run.end)
-        links[a].append((b, run))
-        links[b].append((a, run))
+        ohm = known[run.number].most_ohm(known[run.number].air.high)
+        links[a].append((ohm, b, run))
+        links[b].append((ohm, a, run))
     for a, b in inner:
-        links[a].append((b, None))
-        links[b].append((a, None))
+        links[a].append((0.0, b, None))
+        links[b].append((0.0, a, None))
     feeder, distance, parent = _search(site, points, links)
-    ways = tuple(_way(site, run, distance) for run in power_runs(site))
+    ways = tuple(_way(site, run, distance) for run in runs)
     upstream = {way.run.number: _towards(way, parent) for way in ways}
-    return Map(tuple(points), feeder, distance, ways, tuple(inner), upstream)
+    supply = {point: number for point, (_, number) in parent.items() if number is not None}
+    return Map(tuple(points), feeder, distance, ways, tuple(inner), upstream, supply)
 
 
 def _points(site: Site) -> tuple[list[str], list[tuple[str, str]]]:
@@ -117,31 +128,40 @@ def _seeds(site: Site) -> list[tuple[str, Feeder]]:
     return seeds
 
 
-def _search(site: Site, points: list[str], links: dict[str, list[tuple[str, Run | None]]]
-            ) -> tuple[dict[str, Feeder], dict[str, int], dict[str, tuple[str, int | None]]]:
-    """Breadth first from the strongest sources; a later, weaker source never takes over a point."""
+def _search(site: Site, points: list[str], links: Links
+            ) -> tuple[dict[str, Feeder], dict[str, float], dict[str, tuple[str, int | None]]]:
+    """From the strongest sources along the least resistance; a later, weaker source never takes over a point.
+
+    Where two ways are alike, names decide, so that the order of the file does not matter.
+    """
     feeder: dict[str, Feeder] = {}
-    distance: dict[str, int] = {}
+    distance: dict[str, float] = {}
     parent: dict[str, tuple[str, int | None]] = {}
     seeds = _seeds(site)
     for strength in STRONG:
-        queue = deque((point, who) for point, who in seeds if who.kind == strength and point not in feeder)
-        for point, who in queue:
-            feeder[point], distance[point] = who, 0
-        while queue:
-            point, who = queue.popleft()
-            for other, run in links[point]:
+        heap: list[tuple[float, str, str, str, str, int]] = []
+        owners = {who.name: who for _, who in seeds if who.kind == strength}
+        for point, who in seeds:
+            if who.kind == strength and point not in feeder:
+                heappush(heap, (0.0, who.name, point, "", "", 0))
+        while heap:
+            ohm, owner, point, _, before, number = heappop(heap)
+            if point in feeder:
+                continue
+            feeder[point], distance[point] = owners[owner], ohm
+            if before:
+                parent[point] = (before, number or None)
+            for more_ohm, other, run in links[point]:
                 if other not in feeder:
-                    feeder[other], distance[other] = who, distance[point] + 1
-                    parent[other] = (point, run.number if run else None)
-                    queue.append((other, who))
+                    name, of_run = (run.name, run.number) if run else ("", 0)
+                    heappush(heap, (ohm + more_ohm, owner, other, name, point, of_run))
     for point in points:
         feeder.setdefault(point, Feeder("", "nothing"))
-        distance.setdefault(point, 10_000)
+        distance.setdefault(point, float("inf"))
     return feeder, distance, parent
 
 
-def _way(site: Site, run: Run, distance: dict[str, int]) -> Way:
+def _way(site: Site, run: Run, distance: dict[str, float]) -> Way:
     a, b = start_point(site, run.start), end_point(site, run.end)
     turned = distance[b] < distance[a]
     return Way(run, b if turned else a, a if turned else b, turned)

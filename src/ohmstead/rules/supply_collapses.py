@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..evidence.feeding import converter_named, fed_by, place_of, way_to
+from ..evidence.feeding import converter_named, feeders_of, place_of, way_to
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import ConverterView, DeviceView, Evidence, Margin
@@ -119,13 +119,8 @@ def collapses_at(evidence: Evidence, name: str) -> bool:
 
 def _limit_decides(evidence: Evidence, margin: Margin) -> bool:
     """True when a source above the element meets its own limit at that load: no matter of the wires."""
-    name = fed_by(evidence, margin.element)
-    while name:
-        given, limit = _use(evidence, name)
-        if given * margin.factor >= limit * (1 - NEAR):
-            return True
-        name = fed_by(evidence, name)
-    return False
+    uses = (_use(evidence, name) for name in feeders_of(evidence, margin.element))
+    return any(given * margin.factor >= limit * (1 - NEAR) for given, limit in uses)
 
 
 def _use(evidence: Evidence, name: str) -> tuple[float, float]:
