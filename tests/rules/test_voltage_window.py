@@ -66,15 +66,15 @@ def test_no_window_no_verdict():
     assert list(voltage_too_high.check(supply((LINE,), (device("recorder", (LINE,)),)))) == []
 
 
-def high(window, highest_v, **more):
-    recorder = device("recorder", (LINE,), window, highest=Worst(highest_v, "charging"))
+def high(window, highest_v, case="charging-cold-bare", **more):
+    recorder = device("recorder", (LINE,), window, highest=Worst(highest_v, case))
     return list(voltage_too_high.check(supply((LINE,), (recorder,), **more)))
 
 
 def test_charging_and_equalising_are_told_apart():
     assert "is charged" in high("18..28", 28.4)[0].message
     equalised = battery(equalising_v=30.0, high_v=30.0)
-    assert "is equalised" in high("18..29", 30.0, batteries=(equalised,))[0].message
+    assert "is equalised" in high("18..29", 30.0, "equalising-cold-bare", batteries=(equalised,))[0].message
     assert "already when it is full" in high("18..26", 28.4)[0].message
 
 

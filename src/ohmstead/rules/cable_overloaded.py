@@ -88,7 +88,7 @@ def _find(evidence: Evidence, view: RunView, ampacity: Ampacity, severity: Sever
             "metal_factor": Number(ampacity.metal_factor, "number"),
         },
         texts={
-            "wire": str(view.wire) if view.wire else "the wire",
+            "wire": wire_words(view.wire) if view.wire else "the wire",
             "laid": _laid(view),
             "because": _decides(ampacity),
             "cure": _cure(evidence, view, needed_a),

@@ -47,7 +47,8 @@ def _judge(evidence: Evidence, inlet: Inlet, lowest: Worst, view: ConverterView 
     """The gravest thing to say about one input, or nothing."""
     subject = Subject(inlet.name, inlet.place, lowest.case)
     off_v = inlet.lockout.off_v if inlet.lockout else 0.0
-    if lowest.value + spare_v(evidence, fed_by(evidence, inlet.name)) > max(off_v, inlet.window.low) > lowest.value:
+    spare = spare_v(evidence, fed_by(evidence, inlet.name), inlet.name)
+    if lowest.value + spare > max(off_v, inlet.window.low) > lowest.value:
         return  # it goes off because its battery is flat, and so spares it
     if lowest.value < off_v or (view is not None and view.locked_out is not None):
         limit_v = off_v or inlet.window.low

@@ -81,7 +81,7 @@ def _cure(bank: Bank, view: DisconnectView, needed_v: float) -> str:
     """The least reconnect setting that holds, or less rebound when the battery never gets that high."""
     least_v = ceil((view.part.off_v + needed_v) / STEP_V - 1e-6) * STEP_V
     most_v = max(battery.high_v for battery in bank.batteries)
-    less = "less load behind it, or less resistance up to where it senses"
+    less = "put less load behind it, or bring the resistance up to where it senses down"
     if least_v > most_v:
-        return f"no setting helps below {Number(most_v, 'voltage')}, the most the battery reaches: {less}"
+        return f"{less}: no setting helps below {Number(most_v, 'voltage')}, the most the battery reaches"
     return f"let it close again at {Number(least_v, 'voltage')} or higher; or {less}"

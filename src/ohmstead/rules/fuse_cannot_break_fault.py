@@ -155,7 +155,7 @@ def _finding(evidence: Evidence, group: list[Weak], severity: Severity, words: W
         "fuse": str(weak.own.fuse),
         "where": _where(evidence, view),
         "voltage": show(view.fault_near.largest_v if view.fault_near else view.source_high.value, "voltage"),
-        "better": f"a {better}" if better else f"a fuse that breaks {show(weak.fault_a, 'current')} there",
+        "better": str(better) if better else f"a fuse that breaks {show(weak.fault_a, 'current')} there",
         "besides": besides,
         "credit": _no_credit(evidence, view),
         "also": others(other.view.name for other in group if other is not weak),

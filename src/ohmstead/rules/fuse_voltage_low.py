@@ -75,4 +75,4 @@ def _better(view: RunView, own: FuseView) -> str:
     voltage_v = view.source_high.value / (1 - CLOSE_FRACTION)
     fault_a = view.fault_near.largest_a if view.fault_near else 0.0
     fuse = breaking_fuse(view, own, voltage_v, fault_a) or breaking_fuse(view, own, voltage_v, 0.0)
-    return f"a {fuse} ({fuse.family.rated_v:g} V)" if fuse else "a fuse made for this direct voltage"
+    return f"{fuse} ({fuse.family.rated_v:g} V)" if fuse else "a fuse made for this direct voltage"

@@ -58,7 +58,7 @@ def runtime(evidence: Evidence, bank: Bank) -> tuple[str, float] | None:
     """
     idle = idle_wh(evidence, bank, bank.draws)
     if idle > 0:
-        return "idle draws alone take it from full to flat", bank.energy_wh / idle
+        return "what draws all the time takes it from full to flat", bank.energy_wh / idle
     daily = daily_wh(evidence, bank, bank.draws)
     return ("daily use takes it from full to flat", bank.energy_wh / daily) if daily > 0 else None
 
@@ -71,22 +71,29 @@ def voltages(bank: Bank) -> dict[str, Number]:
     return {"empty": Number(least_v, "voltage"), "off": Number(max(resting_v, least_v), "voltage")}
 
 
-def spare_v(evidence: Evidence, battery: str) -> float:
-    """How far a battery without a disconnect sinks below where one would open; 0 for one that has it. [V]
+def spare_v(evidence: Evidence, battery: str, name: str) -> float:
+    """How far the low cases of a battery lie below the voltage at which a part is or would be cut off. [V]
 
-    Its low cases are those of a battery with nothing left: what stops only there stops because it is flat.
+    They go down to the battery's bitter end when nothing cuts it off, or when something draws past its disconnect.
+    What stops only there stops because the battery is flat, or is cut off long before.
     """
-    for bank in banks(evidence):
-        found = next((view for view in bank.batteries if view.name == battery), None)
-        if found is not None and not bank.disconnects:
-            return max(0.0, voltages(bank)["off"].value - found.low_v)
-    return 0.0
+    bank = _bank_of(evidence, battery)
+    found = next((view for view in bank.batteries if view.name == battery), None) if bank else None
+    if bank is None or found is None:
+        return 0.0
+    behind = bank.disconnects and name not in bank.passing
+    off_v = min(view.part.off_v for view in bank.disconnects) if behind else voltages(bank)["off"].value
+    return max(0.0, off_v - found.low_v)
 
 
-def speaks(evidence: Evidence, battery: str) -> bool:
-    """True when this rule speaks of the bank of a battery."""
-    found = next((bank for bank in banks(evidence) if battery in [view.name for view in bank.batteries]), None)
-    return found is not None and _speaks(evidence, found)
+def told_of(evidence: Evidence, battery: str) -> bool:
+    """True when a part that stops at the bitter end is told of elsewhere, or never sees it behind its disconnect."""
+    bank = _bank_of(evidence, battery)
+    return bank is not None and (bool(bank.disconnects) or _speaks(evidence, bank))
+
+
+def _bank_of(evidence: Evidence, battery: str) -> Bank | None:
+    return next((bank for bank in banks(evidence) if battery in [view.name for view in bank.batteries]), None)
 
 
 def _speaks(evidence: Evidence, bank: Bank) -> bool:

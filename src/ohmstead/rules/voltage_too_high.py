@@ -2,10 +2,12 @@
 
 from collections.abc import Iterator
 
+from ..evidence.banks import banks
 from ..evidence.feeding import converter_named
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject, rounded
 from ..evidence.views import BatteryView, DeviceView, Evidence
+from .charging_voltage_wrong_for_battery import charging_limit_v
 
 RULE = Rule("voltage-too-high", Source("common-practice", "input window on the device's own sheet"))
 SMALL_MARGIN_FRACTION = 0.01  # what a set-point or a meter is easily off; common practice
@@ -25,6 +27,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         if view.highest.value <= view.high_v * (1 - SMALL_MARGIN_FRACTION) or _passed_through(evidence, view):
             continue
         over = view.highest.value > view.high_v
+        if not over and _charger_set_too_high(evidence, view, view.high_v):
+            continue
         cause, cure = _cause_and_cure(evidence, view, view.high_v)
         yield RULE.find(
             Severity.DANGER if over else Severity.TIGHT,
@@ -57,14 +61,21 @@ def _cause_and_cure(evidence: Evidence, view: DeviceView, high_v: float) -> tupl
     direct = f"feed it through a converter that holds its voltage, or take a device that bears {highest}"
     if battery is None:
         return "", direct
-    return _while_charging(battery, high_v), direct
+    return _while_charging(battery, high_v, view.highest.case if view.highest else ""), direct
 
 
-def _while_charging(battery: BatteryView, high_v: float) -> str:
+def _while_charging(battery: BatteryView, high_v: float, case: str) -> str:
     """Which of the battery's voltages is too much."""
     if battery.full_v > high_v:
         return f" from {battery.name}, already when it is full"
-    charging_v = battery.battery.charging_v
-    if charging_v is not None and charging_v <= high_v:
-        return f" while {battery.name} is equalised"
-    return f" while {battery.name} is charged"
+    return f" while {battery.name} is {'equalised' if case.startswith('equalising') else 'charged'}"
+
+
+def _charger_set_too_high(evidence: Evidence, view: DeviceView, high_v: float) -> bool:
+    """True when all would be well with the charger at what its battery bears: told there."""
+    bank = next((b for b in banks(evidence) if view.fed_by in [battery.name for battery in b.batteries]), None)
+    if bank is None or view.highest is None:
+        return False
+    proper_v = min(charging_limit_v(battery) for battery in bank.batteries)
+    excess_v = max((charger.part.voltage_v - proper_v for charger in bank.chargers), default=0.0)
+    return excess_v > 0 and view.highest.value - excess_v <= high_v * (1 - SMALL_MARGIN_FRACTION)

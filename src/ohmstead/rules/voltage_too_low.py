@@ -9,7 +9,7 @@ from ..evidence.remedy import smallest_wire_for_drop, wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import DeviceView, Evidence, RunView, Worst
 from ..parts.wire import Wire
-from .no_disconnect import spare_v, speaks
+from .no_disconnect import spare_v, told_of
 
 RULE = Rule("voltage-too-low", Source("common-practice", "input window on the device's own sheet"))
 # A joint or a reel this much above plan passes unnoticed; commissioning practice, no source.
@@ -47,9 +47,9 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         if met.value >= view.low_v + reserve_v:
             continue
         below = met.value < view.low_v
-        flat = below and met.value + spare_v(evidence, view.fed_by) >= view.low_v + reserve_v
-        if flat and speaks(evidence, view.fed_by):
-            continue  # its battery is drained to the end: told as no-disconnect
+        flat = below and met.value + spare_v(evidence, view.fed_by, view.name) >= view.low_v + reserve_v
+        if flat and told_of(evidence, view.fed_by):
+            continue  # its battery is drained to the end: told as no-disconnect or disconnect-passed-by
         source_low_v = runs[0].source_low.value if runs else met.value
         yield RULE.find(
             Severity.FAILS if below and not flat else Severity.TIGHT,
