@@ -9,7 +9,9 @@ from ohmstead.site.describe import EXAMPLE, site_file_page
 from ohmstead.site.kinds import KINDS
 from ohmstead.site.model import About, Acceptance, Battery, Run, Zone
 from ohmstead.site.read import read_text
+from ohmstead.site.sky import Array, Goal, Horizon, Obstacle, Weather
 
+SKY = (Weather, Array, Horizon, Obstacle, Goal)
 PAGE = Path(__file__).parents[2] / "docs" / "site-file.md"
 
 
@@ -23,7 +25,7 @@ def test_the_example_is_read() -> None:
     assert site.runs[1].origin["wire"].how == "choose"
 
 
-@pytest.mark.parametrize("cls", [About, Zone, Battery, Run, Acceptance, *KINDS.values()])
+@pytest.mark.parametrize("cls", [About, Zone, Battery, Run, Acceptance, *SKY, *KINDS.values()])
 def test_every_key_stands_on_the_page(cls: type) -> None:
     page = site_file_page()
     for field in declared(cls).values():

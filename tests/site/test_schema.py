@@ -18,7 +18,9 @@ from ohmstead.site.plans import plan
 from ohmstead.site.problems import SiteError
 from ohmstead.site.read import read_text
 from ohmstead.site.schema import site_schema
+from ohmstead.site.sky import Array, Goal, Horizon, Obstacle, Weather
 
+SKY = (Weather, Array, Horizon, Obstacle, Goal)
 HERE = Path(__file__).parent
 COMMITTED = HERE.parents[1] / "docs" / "site-file.schema.json"
 EXAMPLES = HERE.parents[1] / "examples"
@@ -57,7 +59,7 @@ def test_it_is_a_schema() -> None:
 
 def test_every_key_of_the_model_has_a_line() -> None:
     known = site_schema()["$defs"]
-    for cls in (About, Zone, Battery, Run, Acceptance):
+    for cls in (About, Zone, Battery, Run, Acceptance, *SKY):
         assert set(known[cls.__name__.lower()]["properties"]) == {f.key for f in declared(cls).values()}
     for kind, cls in KINDS.items():
         keys = {f.key for f in declared(cls).values()}
@@ -123,7 +125,7 @@ def test_slips_are_seen_by_schema_and_reader_alike(old: str, new: str) -> None:
         read_text(spoilt)
 
 
-@pytest.mark.parametrize("cls", [About, Zone, Battery, Run, Acceptance, *KINDS.values()])
+@pytest.mark.parametrize("cls", [About, Zone, Battery, Run, Acceptance, *SKY, *KINDS.values()])
 def test_every_example_is_good_in_its_place(cls: type) -> None:
     """Messages, docs and editors offer the examples, so the reader must take each of them."""
     for key, entry in plan(cls).items():

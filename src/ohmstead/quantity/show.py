@@ -33,6 +33,9 @@ _LADDERS: dict[str, tuple[Step, ...]] = {
     "number": ((0.0, 1.0, ""),),
     "fuse heat": ((0.0, 1.0, "A²s"),),
     "mass": ((1.0, 1.0, "kg"), (0.0, 1e-3, "g")),
+    "angle": ((0.0, 1.0, "°"),),
+    "daily sun": ((0.0, 1e3, "kWh/m²"),),
+    "share per kelvin": ((0.0, 0.01, "%/K"),),
 }
 _DIFFERENCES = {"temperature": "temperature difference"}
 STATED_DIGITS = 4

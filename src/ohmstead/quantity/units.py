@@ -40,6 +40,9 @@ DIMENSIONS: dict[str, Dimension] = {
     "number": Dimension("a number without unit", ("1.25",)),
     "fuse heat": Dimension("a fuse heat (I²t)", ("120 A²s",), ("A²s",)),
     "mass": Dimension("a mass", ("3.2 kg", "7 lb"), ("kg", "lb")),
+    "angle": Dimension("an angle", ("35°", "180 deg"), ("°",)),
+    "daily sun": Dimension("the sun of a day", ("3.4 kWh/m²", "12 MJ/m²"), ("kWh/m²", "MJ/m²")),
+    "share per kelvin": Dimension("a change per kelvin", ("-0.35 %/K",), ("%/K",)),
 }
 
 _POWERS: dict[str, dict[int, tuple[str, ...]]] = {
@@ -62,6 +65,9 @@ _POWERS: dict[str, dict[int, tuple[str, ...]]] = {
     "number": {0: ("",)},
     "fuse heat": {0: ("A²s", "A² s", "A²·s")},
     "mass": {0: ("kg",), -3: ("g",)},
+    "angle": {0: ("°",)},
+    "daily sun": {0: ("Wh/m²",), 3: ("kWh/m²", "kWh/m²/d")},
+    "share per kelvin": {-2: ("%/K", "%/°C")},
 }  # fmt: skip
 
 Affine = tuple[float, float, float]
@@ -87,6 +93,7 @@ _AFFINE: dict[str, dict[tuple[str, ...], Affine]] = {
         ("d", "day", "days"): (0.0, 86400.0, 1.0),
     },
     "mass": {("lb", "lbs"): (0.0, 0.45359237, 1.0)},
+    "daily sun": {("MJ/m²", "MJ/m²/d"): (0.0, 1000.0, 3.6)},
 }
 
 _VARIANTS = {

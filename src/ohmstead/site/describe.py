@@ -6,6 +6,7 @@ from .kinds import KINDS
 from .model import About, Acceptance, Battery, Run, Zone
 from .plans import shown_default
 from .sections import LATER
+from .sky import Array, Goal, Horizon, Obstacle, Weather
 
 EXAMPLE = """\
 ohmstead: 1                       # the format of this file
@@ -94,6 +95,13 @@ _FORMS = {
     "fuse": "rating and family",
     "end": "plug or terminal",
     "ends": "list of two",
+    "twelve": "twelve values, a list or one line",
+    "one or twelve": "one value or twelve",
+    "months": "names of months, or a stretch",
+    "skyline": "azimuth: elevation",
+    "columns": "quantity: heading of the column",
+    "arrays": "name of an array, or a list",
+    "array": "name of an array",
     "laid": "`free air`, `clipped`, `in conduit`, `in trunking` or `bundled`, with how many",
 }
 
@@ -120,6 +128,12 @@ four more. Without a number the run lies on its own; `bundled` needs one.
 """
 
 
+_WEATHER = """\
+One of `file`, `monthly sun` and `clear sky: yes` says where the sun comes from. `csv` and `parquet` files also need
+`columns`, `timezone` and `stamps`. Twelve values may stand on one line with one unit behind the last.
+"""
+
+
 def site_file_page() -> str:
     """The page, as markdown."""
     blocks = [
@@ -132,6 +146,12 @@ def site_file_page() -> str:
         _DUTY,
         _section("runs", "runs: [{...}, ...]", Run) + "\n" + _LAID,
         _section("accepted", "accepted: [{...}, ...]", Acceptance),
+        _section("weather", "weather: {...}", Weather) + "\n" + _WEATHER,
+        _section("arrays", "arrays: {name: {...}, ...}", Array),
+        "## shade\n\nWritten as `shade: {horizon: {...}, obstacles: {name: {...}, ...}}`.\n",
+        f"### horizon\n\n{_told(Horizon)}\n\n{_table(Horizon)}",
+        f"### obstacles\n\n{_told(Obstacle)}\n\n{_table(Obstacle)}",
+        _section("season", "season: {...}", Goal),
         "## Sections to come\n\nThese are refused for now: " + ", ".join(f"`{name}`" for name in LATER) + ".\n",
     ]
     return "\n".join(blocks)
@@ -174,6 +194,8 @@ def _form(field: Field) -> str:
         told = {"count": "whole number", "number": "number"}.get(rest, rest)
     elif form == "span":
         told = f"{rest}, a range or a tolerance"
+    elif form.endswith("twelve"):
+        told = f"{rest}, {_FORMS[form]}"
     else:
         told = _FORMS[field.form]
     if field.bounds and field.bounds not in ("any", "0 or more"):

@@ -142,6 +142,9 @@ class Reading:
 def _owner(name: str) -> str:
     """What has this key, when another thing of the site does."""
     owners: dict[str, type] = {"section site": About, "a zone": Zone, "a battery": Battery, "a run": Run}
+    from .sky import Array, Obstacle, Weather
+
+    owners |= {"section weather": Weather, "an array": Array, "an obstacle": Obstacle}
     owners |= {f"kind {kind}": cls for kind, cls in KINDS.items()}
     return next((owner for owner, cls in owners.items() if name in plan(cls)), "")
 

@@ -41,6 +41,34 @@ class Charger(Part):
         "current", "number:current", "most it delivers", default=0.0, why="battery and wire must bear it"
     )
     power_w: float | None = key("power", "number:power", "most power it delivers")
+    arrays: tuple[str, ...] = key(
+        "array", "arrays", "the array, or the list of arrays, that a sun charger takes its power from", default=()
+    )
+    type: str = key(
+        "type",
+        "word:maximum power|switching",
+        "how a sun charger draws: at the array's best point, or at the battery's voltage",
+        default="maximum power",
+        assumed="holds the array at its best point",
+    )
+    efficiency: tuple[tuple[float, float], ...] = key(
+        "efficiency",
+        "efficiency",
+        "output power over input power, one value or by load",
+        default=((0.5, 0.96),),
+        assumed="96 % of the array's power passes",
+    )
+    night_w: float = key(
+        "night draw",
+        "number:power",
+        "what a sun charger draws from the battery by night",
+        default=1.0,
+        assumed="draws 1 W by night",
+        bounds="0 or more",
+    )
+    float_v: float | None = key("float", "number:voltage", "voltage it holds once the battery is full")
+    array_limit_v: float | None = key("most input voltage", "number:voltage", "highest voltage its array side bears")
+    array_limit_a: float | None = key("most input current", "number:current", "highest current its array side bears")
     stud_mm: float | None = key("stud", "stud", "size of its studs, where it has some, such as M6")
 
 

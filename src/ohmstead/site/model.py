@@ -7,6 +7,7 @@ builder left open is None with origin "choose".
 
 from collections.abc import Mapping
 from dataclasses import field
+from typing import TYPE_CHECKING
 
 from ..parts.cable import EthernetCable
 from ..parts.fuse import Fuse
@@ -18,6 +19,9 @@ from .kinds import Part
 from .pieces import Air, ChargeLimits, Endpoint, LaidAs, OpenCircuit
 from .place import Origin, Place
 from .record import record
+
+if TYPE_CHECKING:  # at work only loaded for a file that has these sections
+    from .sky import Array, Goal, Horizon, Obstacle, Weather
 
 NOWHERE = Place("", 0, 0, 0, 0)
 
@@ -245,6 +249,11 @@ class Site:
     parts: Mapping[str, Part]
     runs: tuple[Run, ...]
     accepted: tuple[Acceptance, ...] = ()
+    weather: "Weather | None" = None
+    arrays: Mapping[str, "Array"] = field(default_factory=dict)
+    horizon: "Horizon | None" = None
+    obstacles: Mapping[str, "Obstacle"] = field(default_factory=dict)
+    goal: "Goal | None" = None
 
     def air_of(self, zone: str) -> Span:
         """Coldest, middle and hottest air of a zone; 15..30 °C when the site names none. [°C]"""

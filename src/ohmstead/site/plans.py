@@ -4,7 +4,7 @@ from dataclasses import MISSING, dataclass
 from functools import cache
 from typing import Any
 
-from . import duty, electrical, fittings, forms
+from . import duty, electrical, fittings, forms, lists
 from .bounds import bounds_of
 from .declare import Field, declared
 from .forms import Reader
@@ -37,6 +37,13 @@ READERS: dict[str, Reader] = {
     "end": fittings.end,
     "ends": fittings.ends,
     "laid": fittings.laid,
+    "twelve": lists.twelve,
+    "one or twelve": lists.one_or_twelve,
+    "months": lists.months,
+    "skyline": lists.skyline,
+    "columns": lists.columns,
+    "arrays": lists.arrays,
+    "array": forms.text,
 }
 
 

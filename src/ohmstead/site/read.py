@@ -29,6 +29,10 @@ def read_text(text: str, name: str = "site.yaml") -> Site:
     root, problems = compose(text, name)
     reading = Reading(name, text, problems)
     drafts = walk(root, reading)
+    if drafts.sections or any("arrays" in part.nodes for part in drafts.parts.values()):
+        from .outdoors import walk_outdoors
+
+        walk_outdoors(drafts, reading)
     check_references(drafts, reading)
     reading.end()
     return _site(drafts, name, text)
@@ -39,6 +43,10 @@ def _site(drafts: Drafts, name: str, text: str) -> Site:
 
     def named(found: dict[str, Draft]) -> dict[str, object]:
         return {key: draft.built({"name": key}) for key, draft in found.items()}
+
+    def outdoors(section: str) -> object:
+        draft = drafts.outdoors.get(section)
+        return None if draft is None else draft.built({})
 
     return Site(
         path=name,
@@ -52,4 +60,9 @@ def _site(drafts: Drafts, name: str, text: str) -> Site:
             for number, (draft, twin, _) in enumerate(named_runs(drafts.runs), 1)
         ),
         accepted=tuple(draft.built({}) for draft in drafts.accepted),
+        weather=outdoors("weather"),  # type: ignore[arg-type]
+        arrays=named(drafts.arrays),  # type: ignore[arg-type]
+        horizon=outdoors("horizon"),  # type: ignore[arg-type]
+        obstacles=named(drafts.obstacles),  # type: ignore[arg-type]
+        goal=outdoors("season"),  # type: ignore[arg-type]
     )

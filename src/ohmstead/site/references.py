@@ -39,6 +39,7 @@ def _all(drafts: Drafts) -> Iterator[Draft]:
     yield from drafts.zones.values()
     yield from drafts.batteries.values()
     yield from drafts.parts.values()
+    yield from drafts.arrays.values()
     yield from drafts.runs
 
 
@@ -59,6 +60,8 @@ def _no_part(name: str, key: str, place: Place, drafts: Drafts, reading: Reading
     part, slash, way = name.rpartition("/")
     if slash and part.strip() in drafts.names and way.strip().isdigit():
         mend = f"put spaces around the stroke: {part.strip()} / {way.strip()}"
+    elif name in drafts.arrays:
+        mend = "leave this run out, and state cable and cable length at the array"
     else:
         meant = nearest(name, known)
         mend = f"did you mean '{meant}'?" if meant else f"add {quoted(name)} to section parts"
@@ -173,14 +176,14 @@ def _check_accepted(drafts: Drafts, reading: Reading) -> None:
     known: dict[str, None] | None = None
     for draft in drafts.accepted:
         name = draft.value("on")
-        if not name or name == "site" or name in drafts.names or name in drafts.zones:
+        if not name or name == "site" or name in drafts.names or name in drafts.zones or name in drafts.arrays:
             continue
         if known is None:
             names = [name for _, _, name in named_runs(drafts.runs)]
             known, is_whole = dict.fromkeys(names), len(names) == len(drafts.runs)
         if name in known or not is_whole:
             continue
-        meant = nearest(name, [*drafts.names, *known])
+        meant = nearest(name, [*drafts.names, *drafts.arrays, *known])
         reading.tell(
             draft.place_of("on"),
             f"there is nothing called {quoted(name)}",

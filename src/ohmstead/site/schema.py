@@ -14,17 +14,19 @@ from .examples import example
 from .kinds import KINDS
 from .model import About, Acceptance, Battery, Run, Zone
 from .sections import FORMAT, SECTIONS
+from .sky import Array, Goal, Horizon, Obstacle, Weather
 
 Schema = dict[str, Any]
 DRAFT = "https://json-schema.org/draft/2020-12/schema"
 _UNITLESS = ("count", "number", "share")
 _USED = tuple(name for name in SANE if name not in _UNITLESS)
 _TEXT: Schema = {"type": "string", "minLength": 1}
+_SKY = (Weather, Array, Horizon, Obstacle, Goal)
 
 
 def site_schema() -> Schema:
     """The whole schema, ready to be written as JSON."""
-    known = {_slug(cls.__name__): _thing(cls) for cls in (About, Zone, Battery, Run, Acceptance)}
+    known = {_slug(cls.__name__): _thing(cls) for cls in (About, Zone, Battery, Run, Acceptance, *_SKY)}
     known |= {_slug(kind): _part(kind, cls) for kind, cls in KINDS.items()}
     return {
         "$schema": DRAFT,
@@ -63,9 +65,19 @@ def _sections() -> dict[str, Schema]:
         "parts": _optional({"type": "object", "propertyNames": name, "additionalProperties": part}),
         "runs": _optional({"type": "array", "items": _ref("run")}),
         "accepted": _optional({"type": "array", "items": _ref("acceptance")}),
+        "weather": _optional(_ref("weather")),
+        "arrays": _optional({"type": "object", "propertyNames": name, "additionalProperties": _ref("array")}),
+        "shade": _optional(_shade(name)),
+        "season": _optional(_ref("goal")),
     }
     found["site"] = _optional(found["site"])
     return {section: found[section] for section in SECTIONS}
+
+
+def _shade(name: Schema) -> Schema:
+    obstacles = {"type": "object", "propertyNames": name, "additionalProperties": _ref("obstacle")}
+    shade: Schema = {"horizon": _ref("horizon"), "obstacles": _optional(obstacles)}
+    return {"type": "object", "additionalProperties": False, "properties": shade}
 
 
 def _optional(schema: Schema) -> Schema:
@@ -121,6 +133,8 @@ def _measured(field: Field, form: str, rest: str) -> Schema:
     """Schemas of words and numbers, which carry something behind the colon of their form."""
     if form == "word":
         return {"enum": rest.split("|")}
+    if form.endswith("twelve"):
+        return _months(form, rest)
     if form == "span":
         return _ref(f"{_slug(rest)}-range")
     if rest not in _UNITLESS:
@@ -133,6 +147,14 @@ def _measured(field: Field, form: str, rest: str) -> Schema:
         if abs(limit) != float("inf"):
             found["exclusiveMinimum" if key == "minimum" and bounds.kind == "above" else key] = int(limit)
     return found
+
+
+def _months(form: str, dimension: str) -> Schema:
+    """Twelve values, or one: a list of values with units, or numbers and their unit on one line."""
+    value: Schema = _SHARE if dimension == "share" else _ref(_slug(dimension))
+    row: Schema = {"type": "array", "minItems": 12 if form == "twelve" else 1, "maxItems": 12, "items": value}
+    line: Schema = {"type": "string", "pattern": f"^[-0-9., ]*[0-9] *({_units(dimension)})$"}
+    return {"anyOf": [row, line, value] if form != "twelve" else [row, line]}
 
 
 def _units(dimension: str) -> str:
@@ -199,6 +221,11 @@ _FORMS: dict[str, Schema] = {
     "fuse": _TEXT,
     "end": _TEXT,
     "ends": {"type": "array", "minItems": 2, "maxItems": 2, "items": _TEXT},
+    "months": {"anyOf": [_TEXT, {"type": "array", "minItems": 1, "items": _TEXT}]},
+    "skyline": {"type": "object", "minProperties": 1, "additionalProperties": _ref("angle")},
+    "columns": {"type": "object", "minProperties": 1, "additionalProperties": _TEXT},
+    "arrays": {"anyOf": [_TEXT, {"type": "array", "minItems": 1, "items": _TEXT}]},
+    "array": _TEXT,
     "laid": {
         "type": "string",
         "pattern": "^(free air|clipped|in conduit|in trunking|bundled)( with [0-9]+)?$",

@@ -7,8 +7,9 @@ from .place import Place
 from .problems import Problem, SiteError
 
 FORMAT = 1
-SECTIONS = ("ohmstead", "site", "zones", "battery", "parts", "runs", "accepted")
-LATER = ("weather", "arrays", "controllers", "shade", "cabinet", "plate", "prices", "stock", "meters")
+OUTDOORS = ("weather", "arrays", "shade", "season")
+SECTIONS = ("ohmstead", "site", "zones", "battery", "parts", "runs", "accepted", *OUTDOORS)
+LATER = ("cabinet", "plate", "prices", "stock", "meters")
 _BEGIN = f"begin the file with the line ohmstead: {FORMAT}"
 
 

@@ -6,10 +6,19 @@ from ..quantity.show import show
 from .drafts import CHOOSE, Draft, Reading
 from .duty import settle
 from .guess import did_you_mean, listed, quoted
-from .kinds import Converter, Device, Disconnect
+from .kinds import Charger, Converter, Device, Disconnect
 from .model import Battery, Run
 from .nodes import Mapping
+from .place import Origin
 from .problems import Refusal
+
+_OF_ARRAYS = {
+    "arrays": "array",
+    "type": "type",
+    "night_w": "night draw",
+    "array_limit_v": "most input voltage",
+    "array_limit_a": "most input current",
+}
 
 
 def check_sense(draft: Draft, reading: Reading) -> None:
@@ -53,6 +62,24 @@ def _disconnect(draft: Draft, reading: Reading) -> None:
             "`on` at or above `off`",
             "exchange the two numbers",
         )
+
+
+def _charger(draft: Draft, reading: Reading) -> None:
+    """What concerns an array is taken for granted only for a charger that has one."""
+    if "arrays" not in draft.nodes:
+        for attribute in ("type", "night_w", "efficiency"):
+            if attribute not in draft.nodes:
+                draft.origin[attribute] = Origin("missing")
+    if draft.value("supply") == "sun":
+        return
+    for attribute, key in _OF_ARRAYS.items():
+        if attribute in draft.nodes:
+            reading.tell(
+                draft.place_of(attribute),
+                f"{draft.label} has {key} and is not driven by the sun",
+                f"{key} for a charger with from: sun",
+                f"leave {key} out, or write from: sun",
+            )
 
 
 def _converter(draft: Draft, reading: Reading) -> None:
@@ -134,6 +161,7 @@ def _run(draft: Draft, reading: Reading) -> None:
 
 _CHECKS: dict[type, Callable[[Draft, Reading], None]] = {
     Battery: _battery,
+    Charger: _charger,
     Disconnect: _disconnect,
     Converter: _converter,
     Device: _device,

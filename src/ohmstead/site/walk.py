@@ -4,11 +4,12 @@ from .drafts import Draft, Reading, section
 from .guess import did_you_mean, listed, nearest, quoted
 from .kinds import KINDS, Part
 from .model import About, Acceptance, Battery, Run, Zone
+from .naming import check_name
 from .nodes import Mapping, Node, Scalar, Sequence, Source, Spot, broken, is_empty, items_of, text_of
 from .place import Place
 from .plans import plan
 from .problems import Refusal
-from .sections import sections_of
+from .sections import OUTDOORS, sections_of
 from .sense import check_sense
 
 _SITE = "site: {name: Skerry hide}"
@@ -17,8 +18,6 @@ _BATTERY = "bank: {chemistry: LFP, cells: 8, capacity: 230 Ah}"
 _PART = "lamps: {kind: device, draws: 18 W}"
 _RUN = "- {from: bank, to: fuse block, length: 1.6 m, wire: 16 mm2}"
 _ACCEPTED = "- {finding: drop-on-path, on: lamps, because: dim is fine here}"
-_LONGEST_NAME = 80
-_NAME_MARKS = {" / ": "stands between a part and its way", " -> ": "stands between the ends of a run"}
 
 
 class Drafts:
@@ -32,6 +31,10 @@ class Drafts:
         self.runs: list[Draft] = []
         self.accepted: list[Draft] = []
         self.names: dict[str, Scalar] = {}
+        self.sections: dict[str, Node] = {}  # weather, arrays, shade and season, not gone through yet
+        self.arrays: dict[str, Draft] = {}
+        self.obstacles: dict[str, Draft] = {}
+        self.outdoors: dict[str, Draft] = {}  # "weather", "horizon", "season", as far as written
 
 
 def walk(root: Node | None, reading: Reading) -> Drafts:
@@ -39,7 +42,7 @@ def walk(root: Node | None, reading: Reading) -> Drafts:
     found = sections_of(root, reading)
     drafts = Drafts(_about(found.get("site"), reading))
     for name, (key, node) in section(reading, found.get("zones"), "zones", f"zones:, and below it {_ZONE}").items():
-        _check_name(name, key, reading)
+        check_name(name, key, reading)
         drafts.zones[name] = _filled(reading, Draft(Zone, name, f"zone {quoted(name)}", key.place, node), _ZONE)
     _batteries(found.get("battery"), drafts, reading)
     for name, (key, node) in section(reading, found.get("parts"), "parts", f"parts:, and below it {_PART}").items():
@@ -49,6 +52,7 @@ def walk(root: Node | None, reading: Reading) -> Drafts:
             drafts.parts[name] = part
     drafts.runs = _rows(found.get("runs"), "runs", Run, _RUN, reading)
     drafts.accepted = _rows(found.get("accepted"), "accepted", Acceptance, _ACCEPTED, reading)
+    drafts.sections = {name: node for name, node in found.items() if name in OUTDOORS}
     return drafts
 
 
@@ -96,24 +100,7 @@ def _named(name: str, key: Scalar, drafts: Drafts, reading: Reading) -> None:
         )
     else:
         drafts.names[name] = key
-    _check_name(name, key, reading)
-
-
-def _check_name(name: str, key: Scalar, reading: Reading) -> None:
-    """A name can be written, and read as one."""
-    if len(name) > _LONGEST_NAME:
-        what = f"a name of {len(name)} characters"
-        reading.tell(key.place, what, f"at most {_LONGEST_NAME}", "shorten it; notes go behind a #")
-    if not name:
-        reading.tell(key.place, "a name is missing before this colon", "a name", "write a name before the colon")
-    for mark, meaning in _NAME_MARKS.items():
-        if mark in name:
-            reading.tell(
-                key.place,
-                f"the name {quoted(name)} holds '{mark}', which {meaning}",
-                f"a name without '{mark}'",
-                f"write it without, such as {name.replace(mark, ' ')}",
-            )
+    check_name(name, key, reading)
 
 
 def _part(name: str, key: Scalar, node: Node, reading: Reading) -> Draft | None:
