@@ -8,12 +8,10 @@ from ..parts.wire import Wire
 from ..wiring.adiabatic import withstand_a2s
 from ..wiring.fuse_time import continuous_a, melting_window_s, opens_within
 from .coverage import fuse_left_open, limited, over_cable, share_through
-from .remedy import drop_ohm, thicker_wires
+from .remedy import OVERLOAD_FACTOR, drop_ohm, thicker_wires
 from .views import Evidence, FuseView, RunView
 
-# IEC 60364-4-43, 433.1, from memory: a wire bears 1.45 times its ampacity until its fuse opens, an hour.
-OVERLOAD_FACTOR = 1.45
-OVERLOAD_S = 3600.0
+OVERLOAD_S = 3600.0  # the hour of IEC 60364-4-43, 433.1, from memory
 
 
 def guard_share(evidence: Evidence, view: RunView) -> float:

@@ -7,7 +7,7 @@ from ..parts.wire import Wire
 from ..site.record import record
 from ..tables.reader import numbers, words
 from .finding import Source
-from .remedy import carries_a, thicker_wires
+from .remedy import carries_a, thicker_wires, wire_words
 from .views import Evidence, FuseView, RunView
 
 # 33 CFR 183.455(a), read: 7 inches along the conductor, 40 inches when sheathed or enclosed all the way.
@@ -86,6 +86,37 @@ def wire_for_fuse(view: RunView, rating_a: float, rules: str) -> Wire | None:
         if allowed.rating_a >= rating_a:
             return wire
     return None
+
+
+def guarded_by(evidence: Evidence, view: RunView) -> tuple[RunView, ...]:
+    """The runs that the fuse in a run guards, up to the next fuses, itself first."""
+    behind = [run for run in evidence.runs if run.guard is not None and run.guard.run == view.name]
+    return (view, *(run for run in behind if run is not view))
+
+
+def allowed_behind(evidence: Evidence, view: RunView) -> float:
+    """The largest rating that every wire behind the fuse of a run allows. [A]"""
+    found = []
+    for run in guarded_by(evidence, view):
+        allowed = None if limited(run) else allowed_fuse(run, evidence.rules)
+        if allowed is not None and view.own_fuse is not None:
+            found.append(allowed.rating_a * share_through(evidence, view.own_fuse, run))
+    return min(found, default=float("inf"))
+
+
+def wires_behind(evidence: Evidence, view: RunView, rating_a: float) -> str:
+    """What to lay so that a fuse of a rating may stand in a run: "lay 16 mm² (5 AWG) or thicker (also in a -> b)"."""
+    thin = []
+    for run in guarded_by(evidence, view):
+        share = share_through(evidence, view.own_fuse, run) if view.own_fuse else 1.0
+        allowed = allowed_fuse(run, evidence.rules)
+        if allowed is not None and allowed.rating_a * share < rating_a:
+            thin.append((run.name, wire_for_fuse(run, rating_a / share, evidence.rules)))
+    wires = [wire for _, wire in thin if wire is not None]
+    size = f"{wire_words(max(wires, key=lambda wire: wire.area_mm2))} or thicker" if wires else "a thicker wire"
+    names = [name for name, _ in thin]
+    where = "" if not names or names[0] == view.name else f" in {names[0]}"
+    return f"lay {size}{where}{others(names[1:])}"
 
 
 def over_cable(evidence: Evidence, view: RunView) -> Allowed | None:

@@ -9,11 +9,13 @@ from ..parts.wire import Wire, like_wire, standard_sizes
 from ..quantity.show import show, show_area_both
 from ..site.record import record
 from ..wiring.ampacity import Laid, ampacity_a
-from ..wiring.fuse_time import continuous_a
+from ..wiring.fuse_time import continuous_a, opens_within
 from .views import FuseView, RunView
 
 # Families to look through when the fuse's own has no rating that fits: common and cheap ones first.
 FAMILIES = ("blade-regular", "blade-regular-58v", "cylinder-10x38", "class-t", "stud", "nh-gpv", "strip")
+# IEC 60364-4-43, 433.1, from memory: a wire bears 1.45 times its ampacity until its fuse opens, an hour.
+OVERLOAD_FACTOR = 1.45
 NEARLY_FRACTION = 0.3  # ratings this close serve the same circuit; common practice, one step of a series
 
 
@@ -108,10 +110,14 @@ def fitting_fuse(view: RunView, most_a: float) -> Fuse | None:
     return next(fuse for fuse in carrying if fuse.rating_a >= (1 - NEARLY_FRACTION) * best_a)
 
 
-def breaking_fuse(view: RunView, own: FuseView, voltage_v: float, fault_a: float, most_a: float = inf) -> Fuse | None:
+def breaking_fuse(
+    view: RunView, own: FuseView, voltage_v: float, fault_a: float, most_a: float = inf, within_s: float = inf
+) -> Fuse | None:
     """A fuse of the same rating, or nearly, that bears a voltage, breaks a fault and carries the load of a run.
 
     The same rating goes before the next larger one, which may not pass `most_a`, and that before a smaller one.
+    One that would leave the far-end fault longer than `within_s`, or a weak short to the wire, where the present
+    one does not, is passed over.
     """
     fault_v = min(voltage_v, view.fault_near.largest_v) if view.fault_near else voltage_v
     load_a = min(view.sustained.value, own.continuous_a)
@@ -123,9 +129,18 @@ def breaking_fuse(view: RunView, own: FuseView, voltage_v: float, fault_a: float
                 continue
             fuse = of_family(family, rating)
             carries = continuous_a(fuse, own.ambient_c) >= load_a
-            if carries and _stands(family, rating, voltage_v, fault_v, fault_a):
+            stands = _stands(family, rating, voltage_v, fault_v, fault_a)
+            if carries and stands and _guards(view, own, fuse, within_s):
                 ranked.append(((over < 0, abs(over), order), fuse))
     return min(ranked, key=lambda entry: entry[0], default=(None, None))[1]
+
+
+def _guards(view: RunView, own: FuseView, fuse: Fuse, within_s: float) -> bool:
+    """True when a fuse answers faults as well as the present one, or well enough."""
+    far_a = view.fault_far.smallest_a if view.fault_far else 0.0
+    hour_a = OVERLOAD_FACTOR * view.ampacity.value_a if view.ampacity else inf
+    clears = opens_within(fuse, within_s) <= max(far_a, opens_within(own.fuse, within_s))
+    return clears and opens_within(fuse, inf) <= max(hour_a, opens_within(own.fuse, inf))
 
 
 def _stands(family: FuseFamily, rating_a: float, voltage_v: float, fault_v: float, fault_a: float) -> bool:

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ..evidence.banks import banks
-from ..evidence.coverage import allowed_fuse, bare_runs, others
+from ..evidence.coverage import allowed_behind, bare_runs, others
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.remedy import breaking_fuse
 from ..evidence.state import Measure, Rule, Subject
@@ -140,10 +140,10 @@ def _backs(fuse: Fuse, ambient_c: float, fault_a: float) -> bool:
 
 
 def _better(evidence: Evidence, weak: Weak) -> Fuse | None:
-    allowed = allowed_fuse(weak.view, evidence.rules)
-    most_a = allowed.rating_a if allowed else float("inf")
+    most_a = allowed_behind(evidence, weak.view)
     fault_a = weak.fault_a / (1 - CLOSE_FRACTION)
-    return breaking_fuse(weak.view, weak.own, weak.view.source_high.value, fault_a, most_a)
+    voltage_v = weak.view.source_high.value
+    return breaking_fuse(weak.view, weak.own, voltage_v, fault_a, most_a, evidence.clear_within_s)
 
 
 def _finding(evidence: Evidence, group: list[Weak], severity: Severity, words: Words, besides: str = "") -> Finding:

@@ -2,9 +2,8 @@
 
 from collections.abc import Iterator
 
-from ..evidence.coverage import allowed_fuse, wire_for_fuse
+from ..evidence.coverage import allowed_behind, wires_behind
 from ..evidence.finding import Finding, Number, Severity, Source, Words
-from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, FuseView, RunView
 from ..parts.fuse import Fuse, with_rating
@@ -50,12 +49,9 @@ def _mend(evidence: Evidence, view: RunView, own: FuseView) -> str:
     fuse = _larger(own, view.sustained.value)
     if fuse is None:
         return "share the load between two runs, or take a larger kind of fuse"
-    allowed = allowed_fuse(view, evidence.rules)
-    if allowed is None or fuse.rating_a <= allowed.rating_a:
+    if fuse.rating_a <= allowed_behind(evidence, view):
         return f"fit {fuse}; the wire allows it"
-    wire = wire_for_fuse(view, fuse.rating_a, evidence.rules)
-    thicker = f"lay {wire_words(wire)} or thicker and fit {fuse}" if wire else f"lay a thicker wire and fit {fuse}"
-    return f"{thicker}: the wire now laid does not allow it"
+    return f"{wires_behind(evidence, view, fuse.rating_a)} and fit {fuse}: the wire now laid does not allow it"
 
 
 def _larger(own: FuseView, load_a: float) -> Fuse | None:

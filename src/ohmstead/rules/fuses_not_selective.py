@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..evidence.coverage import allowed_fuse, fuse_upstream, others, share_through
+from ..evidence.coverage import allowed_behind, fuse_upstream, others, share_through
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, FuseView, RunView
@@ -113,9 +113,9 @@ def _mend(evidence: Evidence, pair: Pair) -> str:
     """A larger fuse above where the wire allows it, a smaller one below where the load does, or other kinds."""
     ways = []
     upper_view = evidence.run(pair.upper.run)
-    allowed = allowed_fuse(upper_view, evidence.rules)
+    allowed_a = allowed_behind(evidence, upper_view)
     for rating in pair.upper.fuse.family.ratings_a:
-        if rating > pair.upper.rating_a and (allowed is None or rating <= allowed.rating_a):
+        if rating > pair.upper.rating_a and rating <= allowed_a:
             fuse = with_rating(pair.upper.fuse, rating)
             if not pair.bad_a(pair.lower.fuse, fuse):
                 ways.append(f"fit {fuse} in {pair.upper.run}, which its wire allows")

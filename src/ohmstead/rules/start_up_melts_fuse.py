@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from ..evidence.coverage import allowed_fuse, wire_for_fuse
+from ..evidence.coverage import allowed_behind, wires_behind
 from ..evidence.finding import Finding, Number, Severity, Source, Words
-from ..evidence.remedy import wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, FuseView, Pulse, RunView
 from ..parts.fuse import Fuse, with_rating
@@ -85,12 +84,11 @@ def _mend(evidence: Evidence, view: RunView, own: FuseView, pulse: Pulse, limit:
     fuse = _outlasting(own, pulse, limit)
     if fuse is None:
         return "take a slower kind of fuse that the wire allows, or let the devices start one after another"
-    allowed = allowed_fuse(view, evidence.rules)
-    if allowed is None or fuse.rating_a <= allowed.rating_a:
+    if fuse.rating_a <= allowed_behind(evidence, view):
         return f"fit {fuse}, which outlasts it; the wire allows it"
-    wire = wire_for_fuse(view, fuse.rating_a, evidence.rules)
-    thicker = f"lay {wire_words(wire)} or thicker and fit {fuse}" if wire else f"fit {fuse} on a thicker wire"
-    return f"take a slower kind of fuse of this rating, or {thicker}: this wire does not allow it"
+    thicker = wires_behind(evidence, view, fuse.rating_a)
+    slower = "take a slower kind of fuse of this rating"
+    return f"{slower}, or {thicker} and fit {fuse}: the wire now laid does not allow it"
 
 
 def _outlasting(own: FuseView, pulse: Pulse, limit: float) -> Fuse | None:

@@ -15,10 +15,12 @@ from ..evidence.coverage import (
     reach_of,
 )
 from ..evidence.finding import Finding, Number, Severity, Source, Words
-from ..evidence.remedy import fitting_fuse, smallest_wire_for_current
+from ..evidence.remedy import fitting_fuse, smallest_wire_for_current, wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, RunView
+from ..parts.fuse import Fuse, with_rating
 from ..quantity.show import show, show_length_both
+from ..wiring.fuse_time import continuous_a, opens_within
 
 RULE = Rule("unfused-run", Source("iec-60364-4-43", "431.1 and 434.2; 33 CFR 183.455 for the distance"))
 WORDS = Words(
@@ -31,7 +33,7 @@ UNKNOWN = Words(
 )
 LIMITED = Words(
     "up to {value} can flow from {source} through {subject}, which bears {limit}, and no fuse stands between",
-    "fit {fuse} at {start}, or lay {wire} or thicker",
+    "{fit}lay {wire} or thicker",
 )
 
 
@@ -94,13 +96,23 @@ def _from_limited(evidence: Evidence, view: RunView) -> Iterator[Finding]:
     if allowed is None or view.fault_near is None:
         return
     fault_a = view.fault_near.largest_a
-    fuse = fitting_fuse(view, allowed.rating_a)
+    fuse = _clearing(view, fitting_fuse(view, allowed.rating_a), evidence.clear_within_s)
     wire = smallest_wire_for_current(view, fault_a, evidence.rules)
     texts = {
         "source": view.fed_by,
-        "start": near_part(evidence, view),
-        "fuse": f"{fuse} or less" if fuse else f"a fuse of at most {show(allowed.rating_a, 'current')}",
-        "wire": str(wire) if wire else "wire",
+        "fit": f"fit {fuse} or less at {near_part(evidence, view)}, or " if fuse else "",
+        "wire": wire_words(wire) if wire else "wire",
     }
     measure = Measure(fault_a, allowed.ampacity_a, "current")
     yield RULE.find(Severity.DANGER, Subject(view.name, view.place), LIMITED, measure, texts=texts)
+
+
+def _clearing(view: RunView, fuse: Fuse | None, within_s: float) -> Fuse | None:
+    """The largest fuse of the kind that what the source can deliver at the far end still opens in time."""
+    if fuse is None or view.fault_far is None:
+        return fuse
+    for rating in sorted(fuse.family.ratings_a, reverse=True):
+        smaller = with_rating(fuse, rating)
+        if rating <= fuse.rating_a and opens_within(smaller, within_s) <= view.fault_far.smallest_a:
+            return smaller if continuous_a(smaller, view.ambient_c) >= view.sustained.value else None
+    return None

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from math import inf
 
-from ..evidence.clearing import OVERLOAD_FACTOR, burning_a, faulted, guard_share, not_cleared
+from ..evidence.clearing import burning_a, faulted, guard_share, not_cleared
 from ..evidence.coverage import chains, others
 from ..evidence.finding import Finding, Number, Severity, Source, Words
-from ..evidence.remedy import largest_fuse_under, smallest_wire_for_current, wire_words
+from ..evidence.remedy import OVERLOAD_FACTOR, largest_fuse_under, smallest_wire_for_current, wire_words
 from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence, FuseView, RunView
 from ..quantity.show import show
