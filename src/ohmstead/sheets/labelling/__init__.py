@@ -1,0 +1,1 @@
+"""Labels to stick on wires, fuses, converters, plugs and doors."""
