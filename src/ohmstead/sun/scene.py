@@ -1,0 +1,123 @@
+"""Near obstacles as bodies in space, and whether a ray towards the sky meets them.
+
+Every function takes ray starts of shape (..., 3) and directions that broadcast against them, both in metres and
+unit vectors east, north and up, and answers whether the ray, which never ends, meets the body in front of its start.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from ..site.sky import Obstacle
+from .hours import FloatArray
+
+BoolArray = NDArray[np.bool_]
+GROUND_M = -1000.0  # where a body begins that stands on the ground, far below any panel
+_TINY = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """One obstacle in space. light: share that passes, for each month January first, shape (12,)."""
+
+    name: str
+    shape: str
+    middle: FloatArray
+    half: FloatArray  # half width, half depth, half height
+    turned_deg: float
+    light_fraction: FloatArray
+
+
+
+def bodies_of(obstacles: list[Obstacle], latitude: float) -> list[Body]:
+    """The obstacles of a site file as bodies."""
+    return [body_of(obstacle, latitude) for obstacle in obstacles]
+
+
+def body_of(obstacle: Obstacle, latitude: float) -> Body:
+    """One obstacle as a body; a crown whose begin is not stated is as high as wide."""
+    width, top = obstacle.width_m, obstacle.top_m
+    bottom = obstacle.bottom_m
+    if bottom is None:
+        bottom = top - width if obstacle.shape == "tree" else GROUND_M
+    depth = obstacle.depth_m if obstacle.shape == "box" and obstacle.depth_m is not None else width
+    middle = np.array([obstacle.east_m, obstacle.north_m, (top + bottom) / 2])
+    half = np.array([width / 2, depth / 2, (top - bottom) / 2])
+    return Body(obstacle.name, obstacle.shape, middle, half, obstacle.turned_deg, _light(obstacle, latitude))
+
+
+def _light(obstacle: Obstacle, latitude: float) -> FloatArray:
+    if obstacle.shape != "tree":
+        return np.zeros(12)
+    leafy = obstacle.leafy_months or ((5, 6, 7, 8, 9, 10) if latitude >= 0 else (11, 12, 1, 2, 3, 4))
+    return np.array([obstacle.summer_fraction if m in leafy else obstacle.winter_fraction for m in range(1, 13)])
+
+
+def meets(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
+    """Does a ray meet a body?"""
+    from_middle = start - body.middle
+    if body.shape == "box":
+        return _meets_box(body, from_middle, ray)
+    if body.shape == "pole":
+        return _meets_pole(body, from_middle, ray)
+    return _meets_crown(body, from_middle, ray)
+
+
+def _meets_crown(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
+    """An ellipsoid: squeezed to a unit ball, where the nearest point of the ray decides."""
+    o, d = start / body.half, ray / body.half
+    dd, od = (d * d).sum(axis=-1), (o * d).sum(axis=-1)
+    outside = (o * o).sum(axis=-1) - 1.0
+    crosses = od * od - dd * outside >= 0.0
+    found: BoolArray = crosses & ((od < 0.0) | (outside < 0.0))
+    return found
+
+
+def _meets_pole(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
+    """An upright cylinder: while the ray is inside its circle, it must be between bottom and top."""
+    a = ray[..., 0] ** 2 + ray[..., 1] ** 2
+    b = start[..., 0] * ray[..., 0] + start[..., 1] * ray[..., 1]
+    c = start[..., 0] ** 2 + start[..., 1] ** 2 - body.half[0] ** 2
+    root = b * b - a * c
+    width = np.sqrt(np.maximum(root, 0.0))
+    steep = a < _TINY
+    safe = np.where(steep, 1.0, a)
+    enter = np.where(steep, np.where(c <= 0.0, -np.inf, np.inf), (-b - width) / safe)
+    leave = np.where(steep, np.where(c <= 0.0, np.inf, -np.inf), (-b + width) / safe)
+    low, high = _between(start[..., 2], ray[..., 2], float(body.half[2]))
+    found: BoolArray = (root >= 0.0) & (np.maximum(np.maximum(enter, low), 0.0) <= np.minimum(leave, high))
+    return found
+
+
+def _meets_box(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
+    """A box: the ray must be between all three pairs of its faces at once."""
+    turned = np.radians(body.turned_deg)
+    width = np.array([np.sin(turned), np.cos(turned), 0.0])
+    depth = np.array([np.cos(turned), -np.sin(turned), 0.0])
+    first, last = np.array(0.0), np.array(np.inf)
+    for axis, half in ((width, body.half[0]), (depth, body.half[1]), (np.array([0.0, 0.0, 1.0]), body.half[2])):
+        low, high = _between(start @ axis, ray @ axis, float(half))
+        first, last = np.maximum(first, low), np.minimum(last, high)
+    found: BoolArray = first <= last
+    return found
+
+
+def _between(start: FloatArray, ray: FloatArray, half: float) -> tuple[FloatArray, FloatArray]:
+    """From when until when a ray is between -half and half on one axis."""
+    safe = np.where(np.abs(ray) < _TINY, _TINY, ray)
+    one, other = (-half - start) / safe, (half - start) / safe
+    return np.minimum(one, other), np.maximum(one, other)
+
+
+def may_meet(body: Body, radius_m: float, ray: FloatArray) -> BoolArray:
+    """Could a ray from anywhere within a radius of the middle of the array meet this body? Never wrongly no."""
+    flat = np.hypot(ray[..., 0], ray[..., 1])
+    away = float(np.hypot(body.middle[0], body.middle[1]))
+    reach = float(np.hypot(body.half[0], body.half[1])) + radius_m
+    aside = np.abs(ray[..., 0] * body.middle[1] - ray[..., 1] * body.middle[0])
+    ahead = ray[..., 0] * body.middle[0] + ray[..., 1] * body.middle[1]
+    top = float(body.middle[2] + body.half[2]) + radius_m  # above the lowest point of the array
+    low_enough = ray[..., 2] * max(0.0, away - reach) <= max(0.0, top) * flat
+    found: BoolArray = (top >= 0.0) & (aside <= reach * flat) & (ahead >= -reach * flat) & low_enough
+    return found | ((away <= reach) & (top >= 0.0))

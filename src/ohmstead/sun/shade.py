@@ -1,0 +1,111 @@
+"""What shades a field in every hour: the skyline, and the shadows of near obstacles on each block of its modules."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .dome import open_sky_fraction
+from .field import Field
+from .horizon import skyline_deg
+from .hours import FloatArray, IntArray
+from .scene import Body, BoolArray, may_meet, meets
+from .sky import SunPath, rays
+
+MOMENTS_DEG = (-5.625, -1.875, 1.875, 5.625)  # the sky turns 15° an hour: four moments, each in the middle of a quarter
+_NEAR_DEG = 8.0  # the sun rises and sets by 7.5° in half an hour at most
+_AT_ONCE = 2_000_000  # rays traced in one go, for the sake of memory
+
+
+@dataclass(frozen=True, slots=True)
+class Shade:
+    """Shade on one field.
+
+    clear: (n_hour,), 1 where the beam arrives and 0 where it does not; the hours of `touched` apart.
+    touched: hours in which the beam is shaded in part or for a part of the hour, shape (n_touched,).
+    light: share of the beam on each block in these hours, shape (n_touched, n_moment, n_block).
+    open_sky: share of the grey sky that is left, for each month, shape (12,).
+    """
+
+    clear_fraction: FloatArray
+    touched: IntArray
+    light_fraction: FloatArray
+    open_sky_fraction: FloatArray
+
+
+def no_shade(path: SunPath) -> Shade:
+    """An open place: the beam arrives whenever the sun is up."""
+    up = np.ones_like(path.zenith_deg)
+    return Shade(up, np.zeros(0, dtype=np.int64), np.zeros((0, len(MOMENTS_DEG), 1)), np.ones(12))
+
+
+def shade_on(
+    field: Field, bodies: list[Body], skyline: FloatArray | None, path: SunPath, month: IntArray
+) -> Shade:
+    """Shade on a field; `month` (0 for January) of every hour tells what leaves the trees bear."""
+    if not bodies and skyline is None:
+        return no_shade(path)
+    elevation, azimuth = path.elevation_deg, path.azimuth_deg
+    above = elevation - skyline_deg(skyline, azimuth)
+    day = elevation > -1.0
+    touched = day & (np.abs(above) < _NEAR_DEG) if skyline is not None else np.zeros_like(day)
+    lit = np.flatnonzero(day & (path_incidence(field, path) > 0.0))
+    turned = [rays(path, lit, later) for later in MOMENTS_DEG]
+    for body in bodies:
+        hit = np.zeros(lit.size, dtype=np.bool_)
+        for ray in turned:
+            hit |= may_meet(body, field.radius_m, ray)
+        touched[lit[hit]] = True
+    hours = np.flatnonzero(touched).astype(np.int64)
+    light = _light(field, bodies, skyline, path, (hours, month))
+    clear = (above > 0.0).astype(np.float64)
+    return Shade(clear, hours, light, open_sky_fraction(field, bodies, skyline))
+
+
+def path_incidence(field: Field, path: SunPath) -> FloatArray:
+    """Cosine of the angle between the sun and straight out of a field, below zero behind it."""
+    from .plane import cos_incidence
+
+    return cos_incidence(path.zenith_deg, path.azimuth_deg, field.tilt_deg, field.azimuth_deg)
+
+
+def _light(
+    field: Field, bodies: list[Body], skyline: FloatArray | None, path: SunPath, when: tuple[IntArray, IntArray]
+) -> FloatArray:
+    hours, month = when
+    n_block, n_point, _ = field.points.shape
+    light = np.ones((hours.size, len(MOMENTS_DEG), n_block))
+    for index, later in enumerate(MOMENTS_DEG):
+        ray = rays(path, hours, later)
+        if skyline is not None:
+            azimuth = np.degrees(np.arctan2(ray[:, 0], ray[:, 1])) % 360.0
+            over = np.degrees(np.arcsin(np.clip(ray[:, 2], -1.0, 1.0))) > skyline_deg(skyline, azimuth)
+            light[:, index] *= over[:, None]
+        passes = _passing(field, bodies, ray, month[hours])
+        if passes is not None:
+            rows, share = passes
+            light[rows, index] *= share
+    return light
+
+
+def _passing(
+    field: Field, bodies: list[Body], ray: FloatArray, month: IntArray
+) -> tuple[IntArray, FloatArray] | None:
+    """Rows in which a body may throw shade, and the share of light on each block then."""
+    may = np.stack([may_meet(body, field.radius_m, ray) for body in bodies]) if bodies else np.zeros((0, len(ray)))
+    rows = np.flatnonzero(may.any(axis=0)).astype(np.int64)
+    if not rows.size:
+        return None
+    n_block, n_point, _ = field.points.shape
+    share = np.empty((rows.size, n_block))
+    step = max(1, _AT_ONCE // (n_block * n_point))
+    for begin in range(0, rows.size, step):
+        part = rows[begin : begin + step]
+        through = np.ones((part.size, n_block, n_point))
+        for number, body in enumerate(bodies):
+            mine = np.flatnonzero(may[number, part])
+            if mine.size:
+                hit: BoolArray = meets(body, field.points[None], ray[part[mine]][:, None, None, :])
+                passes = body.light_fraction[month[part[mine]]]
+                through[mine] *= np.where(hit, passes[:, None, None], 1.0)
+        share[begin : begin + step] = through.mean(axis=-1)
+    return rows, share
