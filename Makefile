@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV ?= .venv
 CONSTRAINTS ?= constraints.txt
 JOBS ?= 2
-EXTRAS := fast,tables
+EXTRAS := fast,tables,choose,sheets
 BIN := $(VENV)/bin
 SITES := skerry skerry-mended
 PYTEST := PYTHONUTF8=1 $(BIN)/python -m pytest -n $(JOBS)
@@ -42,8 +42,11 @@ demo: $(VENV)/.ready-demo
 	        echo "the check of $$file broke off (status $$status)" >&2; exit 2; \
 	    fi; \
 	done
+	@echo; echo "$$ ohmstead sheets examples/skerry/skerry-mended.yaml"
+	@$(BIN)/ohmstead sheets examples/skerry/skerry-mended.yaml --out out/sheets --date 2026-11-25 > out/sheets.txt
 	@echo
 	@echo "The reports are in: $(SITES:%=out/%.txt)"
+	@echo "The sheets to build from are in out/sheets: open out/sheets/index.html, print out/sheets/all-sheets.pdf"
 	@echo "  the site with six mistakes:  examples/skerry/skerry.yaml"
 	@echo "  the same site, mended:       examples/skerry/skerry-mended.yaml"
 	@echo "Your own site:  $(BIN)/ohmstead check FILE"
