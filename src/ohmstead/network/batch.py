@@ -11,41 +11,22 @@ from typing import Any
 
 import numpy as np
 
-from ohmstead.network.crowd import Crowd
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.flows import flows_of, residual_a
-from ohmstead.network.lanes import NAMES, figures_of
+from ohmstead.network.batch_point import CHUNK, BatchPoint
+from ohmstead.network.crowd import Crowd, Iterate, side_by_side
+from ohmstead.network.elements import OPEN_OHM, Corner, Network, OperatingPoint
+from ohmstead.network.lanes import NAMES, figures_of, iterate
 from ohmstead.network.solve import prepare, solve
-from ohmstead.network.state import CONVERTER_MODES, FEED_MODES, ON
-
-CHUNK = 2048  # cases at a time: a column then stays in the processor's cache
 
 Array = Any
 
 
 @dataclass(frozen=True, slots=True)
-class BatchPoint:
-    """Solved cases; axes are case, then node or element. Modes are places in the names listed below."""
+class Manner:
+    """How a batch is worked off: Newton's iteration, cases at a time, and every which case is checked."""
 
-    voltage_v: Array
-    branch_a: Array
-    source_a: Array
-    load_v: Array
-    load_a: Array
-    converter_in_a: Array
-    converter_out_a: Array
-    feed_a: Array
-    load_on: Array
-    converter_mode: Array
-    feed_mode: Array
-    browned_out: Array
-    locked_out: Array
-    collapsed: Array
-    residual_a: Array
-    one_by_one: Array
-
-    converter_modes = CONVERTER_MODES
-    feed_modes = FEED_MODES
+    iterate: Iterate
+    chunk: int
+    check_every: int
 
 
 def solve_batch(network: Network, corner: Corner, vary: Mapping[tuple[str, int], Array]) -> BatchPoint:
@@ -55,6 +36,11 @@ def solve_batch(network: Network, corner: Corner, vary: Mapping[tuple[str, int],
     `lanes.NAMES`: "branch_ohm", "source_v", "source_ohm", "load_w", "load_a", "load_s", "set_v", "limit_a",
     "loss_w" (converters), "feed_v", "feed_a", "feed_w".
     """
+    return solve_by(network, corner, vary, Manner(iterate, CHUNK, 1))
+
+
+def solve_by(network: Network, corner: Corner, vary: Mapping[tuple[str, int], Array], manner: Manner) -> BatchPoint:
+    """`solve_batch` in a given manner."""
     sizes = {len(values) for values in vary.values()}
     if len(sizes) != 1:
         raise ValueError(f"every array needs the same number of cases, not {sorted(sizes)}")
@@ -64,39 +50,22 @@ def solve_batch(network: Network, corner: Corner, vary: Mapping[tuple[str, int],
         if name not in NAMES:
             raise ValueError(f"no figure called {name!r}; there are {', '.join(NAMES)}")
         figures.columns[name][place] = np.asarray(values, dtype=float)
-    crowd = Crowd(prepare(network, corner), n_case)
-    alone = _opened(vary, n_case)
-    whole = np.flatnonzero(~alone)
-    for first in range(0, len(whole), CHUNK):
-        index = whole[first : first + CHUNK]
-        crowd.run(figures.take(index), index)
-    crowd.alone += [int(k) for k in np.flatnonzero(alone)]
-    single = [(k, solve(network, varied(corner, vary, k))) for k in crowd.alone]
-    for k, point in single:
-        crowd.place(k, point)
-    v = crowd.voltage_v
-    flow = flows_of(network, figures, v, crowd.load_mode, crowd.converter_mode, crowd.feed_mode)
-    for k, point in single:
-        flow.place(k, point)
-    load_v = [v[load.positive] - v[load.negative] for load in network.loads]
-    return BatchPoint(
-        v.T,
-        flow.branch_a.T,
-        flow.source_a.T,
-        np.array(load_v).reshape(len(load_v), n_case).T,
-        flow.load_a.T,
-        flow.converter_in_a.T,
-        flow.converter_out_a.T,
-        flow.feed_a.T,
-        crowd.load_mode == ON,
-        crowd.converter_mode,
-        crowd.feed_mode,
-        crowd.browned_out,
-        crowd.locked_out,
-        crowd.collapsed,
-        residual_a(network, flow),
-        np.array(sorted(crowd.alone), dtype=int),
-    )
+    crowd = Crowd(prepare(network, corner), n_case, manner.iterate)
+    opened = _opened(vary, n_case)
+    whole = np.flatnonzero(~opened)
+    for first in range(0, len(whole), manner.chunk):
+        index = whole[first : first + manner.chunk]
+        crowd.run(figures.take(side_by_side(index)), index)
+    single: dict[int, OperatingPoint] = {}
+    alone: Any = [*crowd.alone, *np.flatnonzero(opened)]
+    while True:
+        for k in map(int, alone):
+            single[k] = solve(network, varied(corner, vary, k))
+            crowd.place(k, single[k])
+        point = BatchPoint(network, figures, crowd, single)
+        alone = point.leaking(manner.check_every)
+        if not len(alone):
+            return point
 
 
 def _opened(vary: Mapping[tuple[str, int], Array], n_case: int) -> Array:
@@ -104,7 +73,9 @@ def _opened(vary: Mapping[tuple[str, int], Array], n_case: int) -> Array:
     out = np.zeros(n_case, dtype=bool)
     for (name, _), values in vary.items():
         if name in ("branch_ohm", "source_ohm"):
-            out |= np.isinf(np.asarray(values, dtype=float))
+            ohm = np.asarray(values, dtype=float)
+            if ohm.max(initial=0.0) == OPEN_OHM:
+                out |= ohm == OPEN_OHM
     return out
 
 

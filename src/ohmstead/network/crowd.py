@@ -3,6 +3,7 @@
 Follows `settle` and `modes` step by step, with masks for what differs from case to case.
 """
 
+from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -14,7 +15,6 @@ from ohmstead.network.lanes import (
     Figures,
     Modes,
     floor_v,
-    iterate,
     wanted_converter,
     wanted_feed,
 )
@@ -23,19 +23,20 @@ from ohmstead.network.settle import Case
 from ohmstead.network.state import CONVERTER_MODES, DEAD, FEED_MODES, OFF, ON, PASSING, first_state
 
 Array = Any
+Iterate = Callable[[Case, Figures, Modes, tuple[float, ...], list[Column]], tuple[list[Column], Any]]
 
 
 class Crowd:
     """The result arrays while they fill."""
 
-    def __init__(self, case: Case, n_case: int) -> None:
-        self.case = case
+    def __init__(self, case: Case, n_case: int, iterate: Iterate) -> None:
+        self.case, self.iterate = case, iterate
         network, corner = case.network, case.corner
         self.n_load = len(network.loads)
         self.ends = [(load.positive, load.negative) for load in network.loads]
         self.ends += [(c.input_positive, c.input_negative) for c in network.converters]
         self.needs = [law.cutoff_v for law in corner.loads] + [law.lockout_v for law in corner.converters]
-        self.voltage_v = np.zeros((len(network.nodes), n_case))
+        self.voltage_v = np.empty((len(network.nodes), n_case))
         self.load_mode = np.zeros((n_case, self.n_load), dtype=np.int8)
         self.converter_mode = np.zeros((n_case, len(network.converters)), dtype=np.int8)
         self.feed_mode = np.zeros((n_case, len(network.feeds)), dtype=np.int8)
@@ -77,15 +78,19 @@ class Crowd:
         """
         fine = np.zeros(len(rows), dtype=bool)
         deepest = np.full(len(rows), -1)
-        sets, member = np.unique(off[rows][:, self.n_load :], axis=0, return_inverse=True)
-        for k, converters_off in enumerate(sets):
-            inside = np.flatnonzero(member.reshape(-1) == k)
+        for inside, converters_off in _alike(off[rows][:, self.n_load :]):
             at = rows[inside]
-            part = figures.take(at)
+            part = figures if len(at) == figures.n_case else figures.take(at)
             modes, v, found = self.settle(part, off[at][:, : self.n_load], converters_off)
-            low = np.where(found, self.deepest(part, modes, v), -1)
+            if self.calm(part, modes, v):
+                low = np.full(part.n_case, -1)
+            else:
+                found = found & ~self.starved(part, modes, v)
+                low = np.where(found, self.deepest(part, modes, v), -1)
             good = found & (low < 0)
-            if good.any():
+            if good.all():
+                self.keep(index[at], off[at], modes, v)
+            elif good.any():
                 self.keep(index[at[good]], off[at[good]], modes.take(good), [x[good] for x in v])
             fine[inside], deepest[inside] = good, low
         return fine, deepest
@@ -106,7 +111,7 @@ class Crowd:
         for i in map(int, np.flatnonzero(loads_off.any(axis=0))):
             load[i] = np.where(loads_off[:, i], OFF, load[i])
         modes = Modes(load, list(state.converter), list(state.feed)).uniform()
-        v, found = iterate(case.program, figures, modes, ground.pins, start)
+        v, found = self.iterate(case, figures, modes, ground.pins, start)
         v = [np.broadcast_to(x, (n_case,)) for x in v]
         found = found & ~self.afloat(loads_off, converters_off)
         busy = self.changes(figures, modes, v) & found
@@ -119,7 +124,7 @@ class Crowd:
                     break
                 part, near = figures.take(rows), [x[rows] for x in v]
                 new = self.wanted(part, modes.take(rows), near)
-                near, ok = iterate(case.program, part, new.uniform(), ground.pins, near)
+                near, ok = self.iterate(case, part, new.uniform(), ground.pins, near)
                 for mine, theirs in zip(
                     (*v, *modes.converter, *modes.feed), (*near, *new.converter, *new.feed), strict=True
                 ):
@@ -127,7 +132,7 @@ class Crowd:
                 found[rows] = ok
                 busy[rows] = self.changes(part, new, [x[rows] for x in v]) & ok
             found &= ~busy
-        return modes, v, found & ~self.starved(figures, modes, v)
+        return modes, v, found
 
     def afloat(self, loads_off: Array, converters_off: Array) -> Array:
         """Cases in which a load that was taken off was all that tied an island: left to the careful solver."""
@@ -165,6 +170,19 @@ class Crowd:
             out |= a != b
         return out
 
+    def calm(self, figures: Figures, modes: Modes, v: list[Array]) -> bool:
+        """A quick look at all cases: nothing that is on is near any lower limit."""
+        for i, (plus, minus) in enumerate(self.ends):
+            j = i - self.n_load
+            mode = modes.load[i] if j < 0 else modes.converter[j]
+            if isinstance(mode, int) and mode in (OFF, DEAD):
+                continue
+            floor = self.case.corner.loads[i].floor_v if j < 0 else floor_v(figures, j)
+            least_v = np.maximum(self.needs[i], floor) if self.needs[i] > 0.0 else floor
+            if not (v[plus] - v[minus] > least_v).all():
+                return False
+        return True
+
     def starved(self, figures: Figures, modes: Modes, v: list[Array]) -> Array:
         """Cases in which something draws constant power below its floor."""
         out = np.zeros(figures.n_case, dtype=bool)
@@ -193,6 +211,7 @@ class Crowd:
 
     def keep(self, at: Array, off: Array, modes: Modes, v: list[Array]) -> None:
         """Write solved cases into the result."""
+        at = side_by_side(at)
         for k, x in enumerate(v):
             self.voltage_v[k, at] = x
         for i, mode in enumerate(modes.load):
@@ -218,6 +237,21 @@ class Crowd:
             ):
                 if event.kind != "collapsed" and event.element in names:
                     flags[k, names.index(event.element)] = True
+
+
+def side_by_side(index: Array) -> Any:
+    """The same cases as a slice where they lie side by side: no copying."""
+    first, last = int(index[0]), int(index[-1])
+    return slice(first, last + 1) if last - first + 1 == len(index) else index
+
+
+def _alike(converters_off: Array) -> list[tuple[Array, Array]]:
+    """Groups of cases in which the same converters are off: the cases, and which are off."""
+    if not converters_off.any():
+        return [(np.arange(len(converters_off)), np.zeros(converters_off.shape[1], dtype=bool))]
+    sets, member = np.unique(converters_off, axis=0, return_inverse=True)
+    member = member.reshape(-1)
+    return [(np.flatnonzero(member == k), one) for k, one in enumerate(sets)]
 
 
 def _start(case: Case, figures: Figures, walk: tuple[Step, ...]) -> tuple[list[Column], tuple[int, ...]]:

@@ -23,6 +23,10 @@ class Flows:
     converter_out_a: Array
     feed_a: Array
 
+    def part(self, which: slice) -> "Flows":
+        """Some of the cases, as a view."""
+        return Flows(*[getattr(self, name)[:, which] for name in self.__slots__])
+
     def place(self, k: int, point: OperatingPoint) -> None:
         """Take over one case that was solved alone."""
         self.branch_a[:, k] = point.branch_a
@@ -33,13 +37,15 @@ class Flows:
         self.feed_a[:, k] = point.feed_a
 
 
-def flows_of(
-    network: Network, figures: Figures, v: Array, load_mode: Array, converter_mode: Array, feed_mode: Array
-) -> Flows:
-    """All currents at the node voltages `v` (node, case); modes are (case, element)."""
+def empty_flows(network: Network, n_case: int) -> Flows:
+    """Room for the currents of a batch."""
+    return Flows(*[np.zeros((n, n_case)) for n in _sizes(network)])
+
+
+def fill(out: Flows, network: Network, figures: Figures, v: Array, modes: tuple[Array, Array, Array]) -> None:
+    """All currents at the node voltages `v` (node, case); modes of loads, converters, chargers by case."""
+    load_mode, converter_mode, feed_mode = modes
     c = figures.columns
-    n_case = v.shape[1]
-    out = Flows(*[np.zeros((n, n_case)) for n in _sizes(network)])
     for i, branch in enumerate(network.branches):
         out.branch_a[i] = (v[branch.start] - v[branch.end]) * conductance(c["branch_ohm"][i])
     for i, source in enumerate(network.sources):
@@ -75,7 +81,6 @@ def flows_of(
         a = np.where(mode == CURRENT, c["feed_a"][i], a)
         with np.errstate(invalid="ignore"):
             out.feed_a[i] = np.where(mode == POWER, c["feed_w"][i] * volts / (high_v * high_v), a)
-    return out
 
 
 def residual_a(network: Network, flow: Flows) -> Array:

@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 
 from ohmstead.network.elements import Corner, Network
-from ohmstead.network.emit import Program
+from ohmstead.network.newton import NEAR_ENOUGH_V
+from ohmstead.network.settle import Case
 from ohmstead.network.state import (
     CURRENT,
     DEAD,
@@ -29,9 +30,8 @@ from ohmstead.network.state import (
 
 Column = Any  # a float, or an array with one element a case
 
-MOST_STEPS = 30
-SURE_STEPS = 3  # before these there is no point in looking for convergence
-NEAR_ENOUGH_V = 1e-7
+MOST_STEPS = 50
+SURE_STEPS = 1  # before these there is no point in looking for convergence
 MOST_ROUNDS = 8
 
 _CORNER_FIELDS: dict[str, Callable[[Corner], Sequence[float]]] = {
@@ -64,7 +64,8 @@ class Figures:
         columns = {
             name: [c if isinstance(c, float) else c[which] for c in column] for name, column in self.columns.items()
         }
-        return Figures(self.corner, columns, len(np.arange(self.n_case)[which]))
+        n_case = len(range(self.n_case)[which]) if isinstance(which, slice) else len(which)
+        return Figures(self.corner, columns, n_case)
 
 
 def figures_of(corner: Corner, n_case: int) -> Figures:
@@ -180,25 +181,28 @@ def _output(figures: Figures, index: int, mode: Any) -> tuple[Column, Column]:
 
 
 def iterate(
-    program: Program, figures: Figures, modes: Modes, pins: tuple[float, ...], start: list[Column]
+    case: Case, figures: Figures, modes: Modes, pins: tuple[float, ...], start: list[Column]
 ) -> tuple[list[Column], Any]:
     """Newton's method on all cases at once: node voltage columns, and which cases arrived by a sound way."""
+    program = case.program
     kept, back = program.prepare(linear(figures, modes, pins))
     bends = ports(figures, modes)
     v = tuple([start[k] for k in program.moving])
     sound: Any = np.ones(figures.n_case, dtype=bool)
     arrived: Any = sound if not v else ~sound
     least: Column = np.inf
+    moved: Column = 0.0
     with np.errstate(all="ignore"):
         for count in range(MOST_STEPS):
             new, pivots = program.step(kept, bends, v)
             for pivot in pivots:
                 least = np.minimum(least, pivot)
             if count >= SURE_STEPS or not v:
-                moved: Column = 0.0
+                before, moved = moved, 0.0
                 for a, b in zip(new, v, strict=True):
                     moved = np.maximum(moved, np.abs(a - b))
-                arrived = np.broadcast_to(moved < NEAR_ENOUGH_V, sound.shape)
+                near = moved * moved * moved <= NEAR_ENOUGH_V * before * before
+                arrived = np.broadcast_to(near, sound.shape)
                 sound = np.broadcast_to(least > 0.0, sound.shape)
                 v = new
                 if not (sound & ~arrived).any():

@@ -17,7 +17,7 @@ from ohmstead.network.stamps import linear, ports
 from ohmstead.network.state import State
 
 MOST_STEPS = 50
-NEAR_ENOUGH_V = 1e-7  # convergence is quadratic: the step after this one would be below rounding
+NEAR_ENOUGH_V = 1e-9  # of the next step, judged from the last two: each error goes like the square of the one before
 DAMPED_STEPS = 30
 PATIENCE = 8  # steps after which the way down is looked at more closely
 
@@ -51,6 +51,7 @@ def newton(
     v = tuple([start_v[k] for k in program.moving])
     pivots: tuple[float, ...] = ()
     found, passed = not v, False
+    moved = 0.0
     count = 0
     try:
         while not found and count < MOST_STEPS:
@@ -59,9 +60,9 @@ def newton(
             if min(pivots) <= 0.0 or (count > PATIENCE and _sunk(program, figures, v)):
                 passed = True
                 break
-            moved = max(map(abs, map(sub, new, v)))
+            moved, before = max(map(abs, map(sub, new, v))), moved
             v = new
-            found = moved < NEAR_ENOUGH_V
+            found = moved * moved * moved <= NEAR_ENOUGH_V * before * before
         else:
             passed = not found
     except (ZeroDivisionError, OverflowError):
@@ -121,7 +122,7 @@ def damped(
                 break
             share *= 0.5
         v = trial
-        if share == 1.0 and max(map(abs, move), default=0.0) < NEAR_ENOUGH_V:
+        if share == 1.0 and max(map(abs, move), default=0.0) < 100.0 * NEAR_ENOUGH_V:
             return Newton(v, residual_a(network, flow) <= allowed_residual_a(flow), False, (), count)
     return Newton(v, False, False, (), DAMPED_STEPS)
 
