@@ -19,6 +19,9 @@ THICKER_WAY = ("voltage-too-low", "converter-locked-out", "supply-collapses", "d
 THICKER_OWN = ("cable-overloaded", "conductor-too-thin-for-mechanics")
 SMALLER_FUSE = ("fuse-over-cable", "weak-short", "cable-burns-in-fault", "fault-not-cleared", "fuse-too-far",
                 "far-end-fault-below-three-times")
+BY_SIZE = (*SMALLER_FUSE, "fuses-not-selective", "fuse-cannot-break-fault", "terminal-does-not-take-wire",
+           "fuse-over-holder", "unfused-run", "converter-overloaded", "converter-overloaded-when-hot",
+           "fuse-voltage-low", "fuse-overloaded", "start-up-melts-fuse", "insulation-below-place")
 LARGER_FUSE = ("fuse-overloaded", "start-up-melts-fuse")
 
 

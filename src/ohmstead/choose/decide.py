@@ -15,13 +15,13 @@ from ..site.record import record
 from ..wiring.fuse_heat import hot_resistance_ohm
 from .assign import Picks, assigned
 from .collide import Clash, colliding
-from .cuts import THICKER_WAY, Cuts
+from .cuts import BY_SIZE, Cuts
 from .explain import Reason, reasons
 from .local import local_demands, run_some
 from .ohms import Ohms
 from .options import Decision, decisions
 from .pairs import SELECTIVE, Guarding
-from .programme import INFEASIBLE, OUT_OF_TIME, Programme, Solution
+from .programme import INFEASIBLE, Programme, Solution
 from .trial import GRAVE, Trial, full_check
 from .windows import Windows
 from .worth import Stock, Worth
@@ -83,16 +83,20 @@ def decide(site: Site, stock: Stock | None = None) -> Proposal:
 
 
 class Search:
-    """The loop between the programme and the exact engine."""
+    """The loop between the programme and the exact engine.
+
+    What fails even with the thickest wires, and not because something is too large, no choice can mend.
+    """
 
     def __init__(self, site: Site, decided: tuple[Decision, ...], worth: Worth) -> None:
         self.site, self.decided, self.worth = site, decided, worth
         self.begun = monotonic()
         self.n_check = self.n_round = 0
+        self.floor = 0.0  # no picks can cost less
         self.programme = Programme(decided, worth)
         start = _with_ratings(site, decided, _thickest(decided))
         self.best = self._check(operate(assigned(site, decided, start)))
-        self.hopeless = {(f.rule, f.subject) for f in self.best.failing if f.rule in THICKER_WAY}
+        self.hopeless = {(f.rule, f.subject) for f in self.best.failing if f.rule not in BY_SIZE}
         ohms = self.ohms = Ohms(site, self.programme)
         local_demands(self.programme, self.best)
         Guarding(self.programme, ohms, self.best).demands()
@@ -111,6 +115,7 @@ class Search:
         """Run to the end."""
         seen: list[Picks] = []
         solution = self.programme.solve()
+        self.floor = solution.bound
         trial = self.best
         finished = "no"
         while self.n_round < MOST_ROUNDS and solution.picks and self._left_s() > 0:
@@ -125,6 +130,7 @@ class Search:
                     break
             seen.append(solution.picks)
             solution = self.programme.solve(seconds=max(1.0, self._left_s()))
+            self.floor = max(self.floor, solution.bound)
         if solution.status == INFEASIBLE:
             clashes = colliding(self.programme, monotonic() + max(10.0, self._left_s()))
             return Proposal(self.site, clashes=clashes, unit=self.worth.unit, n_check=self.n_check,
@@ -148,9 +154,8 @@ class Search:
         if not picks:
             return Proposal(self.site, unit=self.worth.unit, n_check=self.n_check, n_round=self.n_round, finished="no")
         cost = self.programme.cost_of(picks)
-        gap = max(0.0, (solution.objective - solution.bound) / max(abs(solution.objective), SAME))
-        if solution.status != OUT_OF_TIME and gap < SAME:
-            gap = 0.0
+        gap = max(0.0, (cost - self.floor) / max(abs(cost), SAME))
+        gap = 0.0 if gap < SAME else gap
         spent = monotonic() - self.begun
         until = monotonic() + max(ANSWER_S - spent, EXPLAIN_FRACTION * spent)
         why = reasons(self.programme, trial, self.site, picks, until) if finished == "yes" else {}

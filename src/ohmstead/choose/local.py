@@ -25,28 +25,20 @@ BREAKING = "fuse-cannot-break-fault"
 
 
 class Narrow(Evidence):
-    """Evidence in which rules see a few runs only; those before them can still be looked up by name."""
+    """Evidence in which rules see a few runs only; all others can still be looked up by name."""
 
     def showing(self, *views: RunView) -> "Narrow":
         """The same evidence with these runs in the place of all."""
-        known = {view.name: view for view in self.runs} if not self.by_name else dict(self.by_name)
-        known.update({view.name: view for view in views})
         narrow: Narrow = object.__new__(Narrow)
-        narrow.__dict__.update(self.__dict__, runs=views, by_name=known)
+        known = {**self.run_named, **{view.name: view for view in views}}
+        narrow.__dict__.update(self.__dict__, runs=views, run_named=known)
         return narrow
-
-    def run(self, name: str) -> RunView:
-        """The run of that name, shown or not."""
-        view = self.by_name[name]
-        assert isinstance(view, RunView)
-        return view
 
 
 def narrow_of(evidence: Evidence) -> Narrow:
     """Evidence that can be narrowed."""
     found: Narrow = object.__new__(Narrow)
     found.__dict__.update({entry.name: getattr(evidence, entry.name) for entry in fields(evidence)})
-    found.__dict__["by_name"] = {view.name: view for view in evidence.runs}
     return found
 
 
@@ -90,19 +82,24 @@ def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision,
         programme.forbid(rule, decision.subject, words[rule].message, columns)
     refused = {column for columns in by_rule.values() for column in columns}
     _drop_large(programme, decision, refused)
+    programme.refused |= refused | programme.dropped
 
 
 def _drop_large(programme: Programme, decision: Decision, refused: set[int]) -> None:
-    """Of each kind of fuse only the first ratings that carry the load are offered: larger ones need more metal."""
+    """Of each kind only the first ratings that carry the load are offered: larger ones need more metal."""
     seen: dict[str, int] = {}
+    alike: set[tuple[str, float]] = set()
     for index, option in enumerate(decision.options):
         column = programme.column(decision, index)
         if not isinstance(option.thing, Fuse) or column in refused:
             continue
         name = option.thing.family.name
         seen[name] = seen.get(name, 0) + 1
-        if seen[name] > RATINGS_OFFERED:
+        twin = (option.thing.family.words[0], option.thing.rating_a)
+        if seen[name] > RATINGS_OFFERED or twin in alike:
             programme.dropped.add(column)
+        if column not in programme.wish:
+            alike.add(twin)  # the same fuse for a higher voltage is not needed besides
 
 
 def _open_numbers(programme: Programme) -> set[int]:

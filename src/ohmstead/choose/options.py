@@ -115,10 +115,12 @@ def usual_wire(site: Site) -> tuple[str, str]:
 
 
 def _kind(wire: Wire) -> str:
-    """Metal and insulation in words, as far as they were said."""
+    """Strands, metal and insulation in words, as far as they were said."""
     metal = {"tinned copper": "tinned", "copper": ""}.get(wire.metal, "")
-    said = not any("°C" in note for note in wire.assumed)
-    return tidy(f"{metal} {wire.insulation} {wire.insulation_c:g} °C" if said else metal)
+    notes = " ".join(wire.assumed)
+    strand = "" if "class" in notes or "stranded" in notes or wire.system not in ("mm2", "AWG") else wire.strand_class
+    insulation = "" if "°C" in notes else f"{wire.insulation} {wire.insulation_c:g} °C"
+    return tidy(f"{strand} {metal} {insulation}")
 
 
 def _wire(text: str) -> Wire | None:

@@ -221,10 +221,10 @@ class Guarding:
         high = (view.fault_near.largest_a if view.fault_near else 0.0) * sure_share
         rows = []
         for column, fuse in uppers:
-            if column in self.programme.dropped:
+            if column in self.programme.refused:
                 continue
             bad = {c for c, lower in lowers if fuse.rating_a <= lower.rating_a * share
-                   and c not in self.programme.dropped and _turned(lower, fuse, share, (low, high))}
+                   and c not in self.programme.refused and _turned(lower, fuse, share, (low, high))}
             if bad:
                 every = [c for c, _ in lowers]
                 rows += list(_implies(column, [c for c in every if c not in bad], every))
@@ -235,6 +235,8 @@ class Guarding:
 def _turned(lower: Fuse, upper: Fuse, share: float, between: tuple[float, float]) -> bool:
     """True when the fuse nearer the source may open first at some current between two."""
     low, high = between
+    if lower.family.name == upper.family.name:  # the smaller of a kind is never the slower
+        return high > 0 and melting_window_s(lower, high)[1] < inf
     gates = {gate.percent * fuse.rating_a / 100 for fuse in (lower, upper) for gate in fuse.window.gates}
     for amps in sorted({low, high} | {amps for amps in gates if low < amps < high}):
         latest = melting_window_s(lower, amps)[1]

@@ -206,9 +206,9 @@ def _own(name: str, line: int, text: str, thing: Wire | Fuse | None, problems: l
             problems.append(_problem(name, line, f"the stock `{text}` is no count", "a count such as 6", "count them"))
             return 0.0
         return float(match[1])
-    metres = _metres(text)
+    comma = re.search(r"\d,\d", text)
+    metres = None if comma else _metres(text)
     if metres is None:
-        comma = re.search(r"\d,\d", text)
         what = f"the stock `{text}` has a comma" if comma else f"the stock `{text}` is no length"
         mend = f"write {text.replace(',', '.')}" if comma else "write the length of single wire with its unit, as 12 m"
         problems.append(_problem(name, line, what, "a length such as 12 m or 40 ft", mend))

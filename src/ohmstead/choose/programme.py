@@ -12,6 +12,9 @@ from .worth import Bundle, Worth
 
 MONEY_FIRST = 1e5  # in the choice between equals: money of fuses outweighs every preference
 CENT = 1e-6
+LARGE = 150  # decisions; a larger site is solved to a small stated gap instead of to the last gram
+LARGE_GAP = 0.002
+LARGE_S = 5.0
 FEASIBLE, INFEASIBLE, OUT_OF_TIME = "solved", "infeasible", "out of time"
 
 
@@ -59,6 +62,7 @@ class Programme:
         self.demands: dict[tuple[str, str], Demand] = {}
         self.wish: dict[int, int] = {}  # column -> how many near misses it brings
         self.dropped: set[int] = set()  # columns not offered at all
+        self.refused: set[int] = set()  # columns that their own place forbids, with the dropped ones
         self.notes: dict[tuple[str, int], str] = {}  # rule and column -> what that option would break there
 
     def column(self, decision: Decision, index: int) -> int:
@@ -99,14 +103,15 @@ class Programme:
     def solve(self, keep: Iterable[tuple[str, str]] | None = None, seconds: float = 20.0) -> Solution:
         """The cheapest picks that meet all demands, or only those in `keep`; of equal ones the preferred fuses."""
         wanted = list(self.demands if keep is None else keep)
-        first = self._run(wanted, self._cost(), {}, seconds)
-        if first.status != FEASIBLE or keep is not None:
+        large = len(self.decided) > LARGE
+        first = self._run(wanted, self._cost(), {}, min(seconds, LARGE_S) if large else seconds)
+        if not first.picks or keep is not None:
             return first
         held = {self.column(d, first.picks[d.key]): 1.0 for d in self.decided if d.attribute == "wire"}
         second = self._run(wanted, self._preference(), held, seconds)
         if not second.picks or self.cost_of(second.picks) > self.cost_of(first.picks) + CENT:
             return first
-        return Solution(FEASIBLE, second.picks, first.objective, first.bound)
+        return Solution(first.status, second.picks, first.objective, first.bound)
 
     def _cost(self) -> dict[int, float]:
         return {self.column(decision, index): self.worth.cost(decision, option)
@@ -153,7 +158,8 @@ class Programme:
             return Solution(INFEASIBLE, {})
         integral = np.concatenate([np.ones(self.n_column), np.zeros(len(bundles))])
         found = milp(cost, integrality=integral, bounds=Bounds(low, top),
-                     constraints=LinearConstraint(*_matrix(rows, n)), options={"time_limit": seconds, "mip_rel_gap": 0})
+                     constraints=LinearConstraint(*_matrix(rows, n)),
+                     options={"time_limit": seconds, "mip_rel_gap": LARGE_GAP if len(self.decided) > LARGE else 0.0})
         if found.x is None:
             return Solution(INFEASIBLE if found.status == 2 else OUT_OF_TIME, {})
         picks = {d.key: int(np.argmax(found.x[self.first[d.key]:self.first[d.key] + len(d.options)]))

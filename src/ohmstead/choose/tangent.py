@@ -10,7 +10,9 @@ from ..network.solve import solve
 from ..network.state import CONVERTER_MODES, FEED_MODES, OFF, ON, State, conductance
 from ..site.record import record
 
-SMALL = 1e-3  # slopes this much smaller than the largest are left out of a row
+SMALL = 0.05  # slopes this much smaller than the largest count as second thoughts of the supply
+FAINT = 1e-4  # V or A: what a branch moves by its whole resistance; less is left out of a row
+MANY_BRANCHES = 120  # in a larger supply rows would be full of second thoughts: they stay as last solved
 
 
 @record(frozen=True)
@@ -39,6 +41,8 @@ class Bend:
         self.inverse[0, :] = self.inverse[:, 0] = 0.0
         ohms = np.array([max(ohm, 1e-6) for ohm in corner.branch_ohm])
         self.ends = np.array([(b.start, b.end) for b in network.branches], dtype=int).reshape(-1, 2)
+        self.ohms: Any = np.where(np.isfinite(ohms), ohms, 0.0)
+        self.faint = FAINT if len(network.branches) <= MANY_BRANCHES else float("inf")
         self.drive: Any = np.array(point.branch_a) / ohms
 
     def voltage(self, positive: int, negative: int) -> Tangent:
@@ -62,8 +66,10 @@ class Bend:
     def _kept(self, slopes: Any) -> dict[int, float]:
         import numpy as np
 
-        most = float(np.max(np.abs(slopes), initial=0.0))
-        return {int(b): float(slopes[b]) for b in np.flatnonzero(np.abs(slopes) > max(SMALL * most, 1e-9))}
+        size = np.abs(slopes)
+        most = float(np.max(size, initial=0.0))
+        kept = (size > max(SMALL * most, 1e-9)) | (size * self.ohms > self.faint)
+        return {int(b): float(slopes[b]) for b in np.flatnonzero(kept)}
 
 
 def _state(point: OperatingPoint) -> State:

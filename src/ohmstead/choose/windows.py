@@ -5,6 +5,7 @@ down as resistances grow, so its tangent lies above it, and a row made from it f
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import inf
 
 from ..evidence.chain import Chain, chain_of
@@ -24,6 +25,7 @@ from .tangent import Bend, Tangent, bend_at
 from .trial import Trial
 
 WORST = 2  # cases looked at for each window and solution
+NEAR = {"least": 1.01, "most": 0.9}  # of its limit: a window that needs a fresh row even when it is kept
 HAIR_V = 1e-7  # rounding of the solver; a row asks for so much more
 
 
@@ -57,13 +59,13 @@ def windows(trial: Trial) -> Iterator[Window]:
     on_ports = {port.device.name for source in evidence.ethernet for port in source.ports}
     for view in evidence.devices:
         if view.fed_by and view.low_v is not None and view.name not in on_ports and view.path:
-            spare = spare_v(evidence, view.fed_by)
+            spare = spare_v(evidence, view.fed_by, view.name)
             reserve = UNNOTICED_FRACTION if spare > 0 else 0.0
             yield Window("voltage-too-low", view.name, view.name, "", view.low_v - spare, "least", "drawing",
                          f"{view.name} needs {show(view.low_v, 'voltage')}", _feeding(chain, view.name), reserve)
     for inlet in inlets(evidence):
         least = max(inlet.window.low, inlet.lockout.off_v if inlet.lockout else 0.0)
-        spare = spare_v(evidence, fed_by(evidence, inlet.name))
+        spare = spare_v(evidence, fed_by(evidence, inlet.name), inlet.name)
         yield Window("converter-locked-out", inlet.name, f"{inlet.name} in", "", least - spare, "least", "running",
                      f"{inlet.name} works from {show(least, 'voltage')} on")
     limit = drop_limit(evidence)
@@ -102,7 +104,10 @@ class Windows:
 
     def __init__(self, programme: Programme, ohms: Ohms, trial: Trial) -> None:
         self.programme, self.ohms = programme, ohms
+        runs = trial.operation.circuit.run_branches
+        self.run_of = {branch: number for number, branches in runs.items() for branch in branches}
         self.kept = [w for w in windows(trial) if not _past(w, self._figures(w, trial.operation))]
+        self.started = False
         self.beyond = [w for w in windows(trial) if w not in self.kept]
 
     def add(self, operation: Operation) -> list[Window]:
@@ -113,10 +118,12 @@ class Windows:
         for window in self.kept:
             figures = self._figures(window, operation)
             figures.sort(key=lambda pair: pair[0], reverse=window.sense == "most")
-            over = _past(window, figures)
+            lossy, lost_v = self._lossiest(window, operation) if window.reserve else (None, 0.0)
+            over = _past(window, figures, window.reserve * lost_v)
             if over:
                 passed.append(window)
-            lossy = self._lossiest(window, operation) if window.reserve else None
+            elif self.started and not self._near(window, figures, window.reserve * lost_v):
+                continue
             for _, index in figures[:WORST]:
                 terms, fixed = self._line(window, operation, index, bends, amps)
                 if lossy is not None:
@@ -129,12 +136,18 @@ class Windows:
                     edge = window.limit_v - fixed
                     row = Row(terms, edge + HAIR_V, inf) if window.sense == "least" else Row(terms, -inf, edge - HAIR_V)
                     self.programme.demand(window.kind, window.subject, window.words, [row])
+        self.started = True
         return passed
 
-    def _lossiest(self, window: Window, operation: Operation) -> int | None:
-        """The case that lasts in which most is lost on the way."""
+    def _near(self, window: Window, figures: list[tuple[float, int]], reserve_v: float) -> str:
+        """"yes" when a window is so nearly passed that the next picks may pass it."""
+        return _past(replace(window, limit_v=window.limit_v * NEAR[window.sense]), figures, reserve_v)
+
+    def _lossiest(self, window: Window, operation: Operation) -> tuple[int | None, float]:
+        """The case that lasts in which most is lost on the way, and how much. [V]"""
         drop = Window("", window.subject, window.source, window.near, 0.0, "most", "lasting", "")
-        return max(self._figures(drop, operation), default=(0.0, None))[1]
+        lost_v, index = max(self._figures(drop, operation), default=(0.0, None))
+        return index, max(0.0, lost_v)
 
     def _line(self, window: Window, operation: Operation, index: int, bends: dict[int, Bend | None],
               amps: dict[int, float]) -> tuple[dict[int, float], float]:
@@ -174,10 +187,11 @@ class Windows:
         """A tangent over branches as a sum over columns and a fixed part."""
         terms: dict[int, float] = {}
         fixed = tangent.value
-        for number, branches in operation.circuit.run_branches.items():
-            slopes = [tangent.slopes.get(branch, 0.0) for branch in branches]
-            if not any(slopes) or self.ohms.is_open(number) == "no":
+        for number in dict.fromkeys(self.run_of.get(branch, 0) for branch in tangent.slopes):
+            if not number or self.ohms.is_open(number) == "no":
                 continue
+            branches = operation.circuit.run_branches[number]
+            slopes = [tangent.slopes.get(branch, 0.0) for branch in branches]
             fixed -= sum(slope * bend.corner.branch_ohm[b] for slope, b in zip(slopes, branches, strict=True))
             wire, fuse = self.ohms.wire(number, regime, amps.get(number, 0.0)), self.ohms.fuse(number, regime)
             for slope, part in ((sum(slopes) / len(slopes), wire), (slopes[0], fuse)):
@@ -187,13 +201,13 @@ class Windows:
         return terms, fixed
 
 
-def _past(window: Window, figures: list[tuple[float, int]]) -> str:
-    """"yes" when the limit is passed in any case, else ""."""
+def _past(window: Window, figures: list[tuple[float, int]], reserve_v: float = 0.0) -> str:
+    """"yes" when the limit, or the reserve before it, is passed in any case, else ""."""
     values = [value for value, _ in figures]
     if not values:
         return ""
     if window.sense == "least":
-        return "yes" if min(values) < window.limit_v else ""
+        return "yes" if min(values) < window.limit_v + reserve_v else ""
     return "yes" if max(values) > window.limit_v else ""
 
 
