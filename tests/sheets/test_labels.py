@@ -150,12 +150,16 @@ def test_warnings_name_the_engine_s_figures(name: str) -> None:
     evidence = site(name).evidence
     said = {label.tag: " ".join(item.text for item in label.words) for label in of_kind(site(name), "warning")}
     for view in evidence.blocks:
-        assert f"{view.high_v:.3g} V" in said[f"{view.name}: voltage"]
+        stated = re.search(r"Up to ([\d.]+) V", said[f"{view.name}: voltage"])
+        assert stated and view.high_v <= float(stated[1]) + 0.05
         assert "same kind, same ampere" in said[f"{view.name}: fuses"]
     for battery in evidence.batteries:
         assert f"{battery.together_a / 1000:.2g} kA" in said[f"{battery.name}: battery"]
     if evidence.chargers:
         assert all(view.name in said["two supplies"] for view in evidence.chargers)
+    if name == "observatory":  # a 54 V converter, good to 1 %, stands beside the cabinet's block, none in the hide
+        assert "Up to 54.5 V" in said["cabinet block: voltage"] and "Up to 28.4 V" in said["hide block: voltage"]
+        assert "WILL stand" in said["cabinet block: arc"] and "may stand" in said["hide block: arc"]
     if name == "salt pan":  # 56.8 V
         assert "WILL stand" in said["field block: arc"]
 

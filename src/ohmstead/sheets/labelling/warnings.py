@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ...evidence.views import Evidence
+from ...evidence.views import DistributionView, Evidence
 from ...quantity.show import show
 from ...site.kinds import Charger
 from ...tables.reader import rows
@@ -18,7 +18,8 @@ TOUCHABLE = "touchable without protection"
 def warnings(asked: Asked) -> Iterator[Label]:
     """For each fuse block (the site when it has none) voltage, arc and fuses; one a battery; one for two supplies."""
     evidence = asked.evidence
-    places = [(view.name, view.high_v) for view in evidence.blocks] or [(asked.site.about.name, evidence.highest_v)]
+    places = [(view.name, _highest_v(evidence, view)) for view in evidence.blocks]
+    places = places or [(asked.site.about.name, evidence.highest_v)]
     for name, high_v in places:
         yield _label(f"{name}: voltage", "electricity", words.VOLTAGE.format(volts=show(high_v, "voltage")),
                      (*words.VOLTAGE_LINES, *_touch(high_v)), name)
@@ -36,6 +37,13 @@ def warnings(asked: Asked) -> Iterator[Label]:
         title = words.BATTERY.format(name=battery.name, current=show(battery.together_a, "current", 2))
         yield _label(f"{battery.name}: battery", "electricity", title, words.BATTERY_LINES, "")
     yield from _two(evidence)
+
+
+def _highest_v(evidence: Evidence, block: DistributionView) -> float:
+    """The highest voltage where a block stands: its own, or that of a converter beside it. [V]"""
+    beside = (view.converter.output_v.high for view in evidence.converters
+              if view.converter.zone == block.block.zone)
+    return max([block.high_v, *beside])
 
 
 def _label(tag: str, sign: str, title: str, lines: tuple[str, ...], place: str) -> Label:

@@ -33,7 +33,7 @@ REPLACE_LINES = ("Never a larger one: the wire behind it would burn.",
 BATTERY = "{name}: {current} when shorted"
 BATTERY_LINES = ("A spanner across the terminals melts, and so does a ring on a finger.",
                  "Nothing switches the battery itself off: keep its terminals covered.")
-TWO = "Two supplies"
+TWO = "More than one supply"
 TWO_LINE = "Live from {sources}. Switching one off leaves the others live."
 TWO_SUN = "Panels make voltage whenever light falls on them."
 AND = " and "
