@@ -29,7 +29,6 @@ class Body:
     light_fraction: FloatArray
 
 
-
 def bodies_of(obstacles: list[Obstacle], latitude: float) -> list[Body]:
     """The obstacles of a site file as bodies."""
     return [body_of(obstacle, latitude) for obstacle in obstacles]

@@ -38,9 +38,7 @@ def no_shade(path: SunPath) -> Shade:
     return Shade(up, np.zeros(0, dtype=np.int64), np.zeros((0, len(MOMENTS_DEG), 1)), np.ones(12))
 
 
-def shade_on(
-    field: Field, bodies: list[Body], skyline: FloatArray | None, path: SunPath, month: IntArray
-) -> Shade:
+def shade_on(field: Field, bodies: list[Body], skyline: FloatArray | None, path: SunPath, month: IntArray) -> Shade:
     """Shade on a field; `month` (0 for January) of every hour tells what leaves the trees bear."""
     if not bodies and skyline is None:
         return no_shade(path)
@@ -87,9 +85,7 @@ def _light(
     return light
 
 
-def _passing(
-    field: Field, bodies: list[Body], ray: FloatArray, month: IntArray
-) -> tuple[IntArray, FloatArray] | None:
+def _passing(field: Field, bodies: list[Body], ray: FloatArray, month: IntArray) -> tuple[IntArray, FloatArray] | None:
     """Rows in which a body may throw shade, and the share of light on each block then."""
     may = np.stack([may_meet(body, field.radius_m, ray) for body in bodies]) if bodies else np.zeros((0, len(ray)))
     rows = np.flatnonzero(may.any(axis=0)).astype(np.int64)

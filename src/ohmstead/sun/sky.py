@@ -24,7 +24,7 @@ class SunPath:
     """The sun over the hours of one clock; arrays of shape (n_hour,).
 
     zenith is as seen, bent by the air; azimuth from north over east; extra is the sun across the beam outside the air.
-    hour angle (0 when the sun stands in the meridian, positive in the afternoon) and declination are as on the star map.
+    The hour angle is 0 when the sun stands in the meridian and positive in the afternoon.
     """
 
     zenith_deg: FloatArray
