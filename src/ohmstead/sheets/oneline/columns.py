@@ -33,7 +33,7 @@ class Columns:
 def stand_apart(root: Node) -> Columns:
     """Give every node of a frame its column and its place in it."""
     _number(root)
-    nodes = list(root.every())
+    nodes = root.every()
     last = max(node.column for node in nodes)
     for node in nodes:
         if node.manner == "beside" and node is not root:

@@ -12,7 +12,7 @@ from .text import BODY, PLACE_EM
 FLAG_ROW = 9.0  # a line that ends in a flag takes about this much height
 FLAG_WIDE = 26.0
 MOST_CUTS = 400
-WIDTHS = tuple(places * BODY * PLACE_EM for places in (30, 26, 21, 16))
+WIDTHS = tuple(places * BODY * PLACE_EM for places in (30, 23, 16))
 """Width of the rows of lettering at runs to loads: the wider, the lower the drawing; the widest that fits is taken."""
 Measure = Callable[[Node, float], None]
 Letter = Callable[[Node], None]
@@ -131,7 +131,7 @@ def _cut_branch(frame: Frame, height: float, letter: Letter, cut: list[Node]) ->
 
 def _band(node: Node) -> float:
     """Height of a branch as it stands."""
-    nodes = list(node.upright())
+    nodes = node.upright()
     lows = [max(n.y + n.down, n.bar[1] if n.manner == "hub" else n.y) for n in nodes]
     highs = [min(n.y - n.up, n.head_top if n.manner == "hub" else n.y) for n in nodes]
     return max(lows) - min(highs)

@@ -62,11 +62,15 @@ def _width(item: Item) -> float:
 def flowed(items: Iterable[Item], most: float = FULL) -> list[Row]:
     """Items in as few rows as fit a width; an item too wide has a row of its own."""
     rows: list[list[Item]] = []
+    taken = most
     for item in items:
-        if rows and row_width((*rows[-1], item)) <= most:
+        wide = _width(item)
+        if rows and taken + SPACE + wide <= most:
             rows[-1].append(item)
+            taken += SPACE + wide
         else:
             rows.append([item])
+            taken = wide
     return [tuple(row) for row in rows]
 
 

@@ -1,6 +1,5 @@
 """A part as it stands in the drawing's tree, with the room it takes and the place it got."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from ...site.model import Run
@@ -42,17 +41,24 @@ class Node:
     bar: tuple[float, float] = (0.0, 0.0)  # upper and lower end of a hub's bar
     head_top: float = 0.0
 
-    def every(self) -> Iterator["Node"]:
+    def every(self) -> list["Node"]:
         """This node and all below and left of it, in drawing order."""
-        yield self
-        for node in (*self.left, *self.children):
-            yield from node.every()
+        found, waiting = [], [self]
+        while waiting:
+            node = waiting.pop()
+            found.append(node)
+            waiting += reversed(node.children)
+            waiting += reversed(node.left)
+        return found
 
-    def upright(self) -> Iterator["Node"]:
+    def upright(self) -> list["Node"]:
         """This node and all below it, without the sources that stand on the left."""
-        yield self
-        for node in self.children:
-            yield from node.upright()
+        found, waiting = [], [self]
+        while waiting:
+            node = waiting.pop()
+            found.append(node)
+            waiting += reversed(node.children)
+        return found
 
     @property
     def is_flag(self) -> bool:

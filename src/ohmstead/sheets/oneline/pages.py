@@ -23,7 +23,7 @@ from .scene import Box, Group, Page
 from .tree import trees_of
 
 LARGER, PLAIN, SMALLER = (1.3, 1.15), 1.0, (0.93, 0.86)
-"""Scales of the lettering: larger ones for a small supply, smaller ones where they save a sheet."""
+"""Scales of the lettering: larger ones for a small supply, smaller ones where they bring it onto one sheet."""
 APART = 6.0  # between frames
 SPREAD = 45.0  # a frame alone on its sheet is drawn apart by so much at most
 
@@ -63,8 +63,8 @@ def _best(figures: Figures, paper: str) -> tuple[Bed, list[list[Group]]]:
     """The largest lettering that needs the fewest sheets, and what is drawn on each."""
     plain = _bed(figures, paper, PLAIN)
     drawn = _drawn(plain, figures)
-    if len(drawn) > 1 and _bed(figures, paper, SMALLER[-1]).count >= len(drawn):
-        return plain, drawn  # even the smallest saves nothing
+    if len(drawn) > 2 or len(drawn) == 2 and _bed(figures, paper, SMALLER[-1]).count > 1:
+        return plain, drawn  # even the smallest does not bring it onto one sheet
     for scale in LARGER if len(drawn) == 1 else SMALLER:
         other = _bed(figures, paper, scale)
         if len(drawn) == 1 and (other.count > 1 or len(other.frames) > len(plain.frames)):
