@@ -144,7 +144,11 @@ def _put_back(case: Case, settled: Settled, blamed: list[Blame]) -> tuple[Settle
 def _record(case: Case, settled: Settled, events: tuple[Event, ...], count: int) -> OperatingPoint:
     network, corner, state = case.network, case.corner, settled.state
     v = settled.voltage_v
-    flow = currents(network, corner, state, v)
+    if settled.checked is not None:
+        flow, leak_a = settled.checked
+    else:
+        flow = currents(network, corner, state, v)
+        leak_a = residual_a(network, flow)
     return OperatingPoint(
         corner=corner.name,
         voltage_v=tuple(v),
@@ -159,6 +163,6 @@ def _record(case: Case, settled: Settled, events: tuple[Event, ...], count: int)
         feed_a=tuple(flow.feed_a),
         feed_mode=tuple([FEED_MODES[mode] for mode in state.feed]),
         events=events,
-        residual_a=residual_a(network, flow),
+        residual_a=leak_a,
         iterations=count,
     )

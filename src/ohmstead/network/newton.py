@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from operator import sub
 
-from ohmstead.network.balance import allowed_residual_a, currents, node_currents, residual_a
+from ohmstead.network.balance import Currents, allowed_residual_a, currents, node_currents, residual_a
 from ohmstead.network.elements import Corner, Network
 from ohmstead.network.emit import Program
 from ohmstead.network.jacobian import jacobian, solve_pivoted
@@ -26,7 +26,8 @@ PATIENCE = 8  # steps after which the way down is looked at more closely
 class Newton:
     """Outcome: node voltages, and whether they are an operating point (`found`).
 
-    `passed` says that there is none: the iteration went past the point of collapse.
+    `passed` says that there is none: the iteration went past the point of collapse. `checked` holds the
+    currents by the elements' laws and what they miss of Kirchhoff's law, where they were computed.
     """
 
     voltage_v: list[float]
@@ -34,6 +35,7 @@ class Newton:
     passed: bool
     pivots: Sequence[float]
     iterations: int
+    checked: tuple[Currents, float] | None = None
 
 
 def newton(
@@ -123,7 +125,8 @@ def damped(
             share *= 0.5
         v = trial
         if share == 1.0 and max(map(abs, move), default=0.0) < 100.0 * NEAR_ENOUGH_V:
-            return Newton(v, residual_a(network, flow) <= allowed_residual_a(flow), False, (), count)
+            leak_a = residual_a(network, flow)
+            return Newton(v, leak_a <= allowed_residual_a(flow), False, (), count, (flow, leak_a))
     return Newton(v, False, False, (), DAMPED_STEPS)
 
 

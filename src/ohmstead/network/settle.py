@@ -6,9 +6,9 @@ Should the corrections ever run in a circle, they go on one element at a time, a
 flipping stays on the piece that delivers less: the search always ends.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from ohmstead.network.balance import allowed_residual_a, currents, residual_a
+from ohmstead.network.balance import Currents, allowed_residual_a, currents, residual_a
 from ohmstead.network.elements import Corner, Network
 from ohmstead.network.emit import Program
 from ohmstead.network.newton import Newton, damped, newton
@@ -67,6 +67,7 @@ class Settled:
     starved: tuple[tuple[str, int], ...]
     slip: tuple[State, tuple[float, ...]] | None
     iterations: int
+    checked: tuple[Currents, float] | None = None
 
 
 def settle(case: Case, wanted: State, scale: float = 1.0, warm: Settled | None = None) -> Settled:
@@ -119,7 +120,7 @@ def settle(case: Case, wanted: State, scale: float = 1.0, warm: Settled | None =
         start_v = answer.voltage_v if answer.found else flat_v
     starved = _starved(case, state, answer.voltage_v, scale) if answer.found else ()
     found = answer.found and not starved
-    return Settled(state, answer.voltage_v, found, tuple(answer.pivots), starved, slip, count)
+    return Settled(state, answer.voltage_v, found, tuple(answer.pivots), starved, slip, count, answer.checked)
 
 
 def _solve(case: Case, state: State, ground: Reach, starts: tuple[list[float], list[float]], scale: float) -> Newton:
@@ -130,8 +131,9 @@ def _solve(case: Case, state: State, ground: Reach, starts: tuple[list[float], l
         answer = newton(case.program, case.corner, state, ground.pins, flat_v, scale)
     if answer.found:
         flow = currents(case.network, case.corner, state, answer.voltage_v, scale)
-        if residual_a(case.network, flow) <= allowed_residual_a(flow):
-            return answer
+        leak_a = residual_a(case.network, flow)
+        if leak_a <= allowed_residual_a(flow):
+            return replace(answer, checked=(flow, leak_a))
         start_v = answer.voltage_v
     elif answer.passed:
         return answer
@@ -139,7 +141,7 @@ def _solve(case: Case, state: State, ground: Reach, starts: tuple[list[float], l
         start_v = flat_v
     careful = damped(case.network, case.corner, state, ground.pins, start_v, scale)
     count = answer.iterations + careful.iterations
-    return Newton(careful.voltage_v, careful.found, False, answer.pivots, count)
+    return Newton(careful.voltage_v, careful.found, False, answer.pivots, count, careful.checked)
 
 
 def _changes(case: Case, state: State, answer: Newton) -> list[tuple[int, int]]:

@@ -24,7 +24,8 @@ class Tape:
 
     linear_at/linear_spots: for each figure of `stamps.linear` its cells and signs. power_ends: nodes of each
     power port; converter_ends: input and output nodes of each converter; *_spots: for each, the cells of
-    slope, cross slope and current. n_kept: cells, the first ones, that an iteration starts from. ops: the program. diagonal, voltage: cells of pivots and of results by node.
+    slope, cross slope and current. n_kept: cells, the first ones, that an iteration starts from. *_ops: the program.
+    diagonal, voltage: cells of pivots and of results by node.
     """
 
     n_cell: int
