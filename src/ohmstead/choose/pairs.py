@@ -132,15 +132,15 @@ class Guarding:
         if not along and fuses[0][0] is None:
             return
         limited = near.limited_by != "battery"
-        volts = self._fault_v(view) if not limited else self._converter_v(view)
+        volts = _fault_v(self.trial, view) if not limited else _converter_v(self.trial, view)
         if volts <= 0:
             return
         assert view.guard is not None
         terms: dict[int, float] = {}
-        fixed = volts / far.smallest_a if not limited else self._loop_ohm(view)
+        fixed = volts / far.smallest_a if not limited else _loop_ohm(self.trial, view)
         for n in along:
             run = self.ohms.whole(n, SMALLEST)
-            fixed -= self._now_ohm(n)
+            fixed -= _now_ohm(self.trial, n)
             fixed += run.fixed
             for column, ohm in run.terms.items():
                 terms[column] = terms.get(column, 0.0) + ohm
@@ -161,25 +161,6 @@ class Guarding:
         words = (f"a short at the far end of {view.name} must open the fuse{where} within "
                  f"{show(self.evidence.clear_within_s, 'time')}")
         self.programme.demand(CLEARS, view.name, words, [Row(terms, -inf, top - fixed)])
-
-    def _now_ohm(self, number: int) -> float:
-        """Resistance of a run as it stands in the trial, in the regime of the smallest fault. [Ω]"""
-        path = self.trial.operation.circuit.paths[number]
-        return path.most_ohm(max(path.limit_c, path.air.high))
-
-    def _loop_ohm(self, view: RunView) -> float:
-        numbers = (view.run.number, *self.upstream[view.run.number])
-        return sum(self.trial.operation.circuit.paths[n].most_ohm(self.trial.operation.circuit.paths[n].limit_c)
-                   for n in numbers)
-
-    def _fault_v(self, view: RunView) -> float:
-        battery = next((b for b in self.evidence.batteries if b.name == view.fed_by), None)
-        known = self.trial.operation.known.batteries
-        return known[battery.name].source_v("low") if battery else 0.0
-
-    def _converter_v(self, view: RunView) -> float:
-        found = next((c for c in self.evidence.converters if c.name == view.fed_by), None)
-        return found.converter.output_v.low if found else 0.0
 
     def _plug(self, view: RunView) -> None:
         """A plug behind a fuse must bear what the fuse lets through."""
@@ -230,6 +211,29 @@ class Guarding:
                 rows += list(_implies(column, [c for c in every if c not in bad], every))
         if rows:
             self.programme.demand(SELECTIVE, view.name, words, rows)
+
+
+def _now_ohm(trial: Trial, number: int) -> float:
+    """Resistance of a run as it stands in the trial, in the regime of the smallest fault. [Ω]"""
+    path = trial.operation.circuit.paths[number]
+    return path.most_ohm(max(path.limit_c, path.air.high))
+
+
+def _loop_ohm(trial: Trial, view: RunView) -> float:
+    """The way from a converter to the far end of a run. [Ω]"""
+    circuit = trial.operation.circuit
+    numbers = (view.run.number, *circuit.map.upstream[view.run.number])
+    return sum(circuit.paths[n].most_ohm(circuit.paths[n].limit_c) for n in numbers)
+
+
+def _fault_v(trial: Trial, view: RunView) -> float:
+    known = trial.operation.known.batteries
+    return known[view.fed_by].source_v("low") if view.fed_by in known else 0.0
+
+
+def _converter_v(trial: Trial, view: RunView) -> float:
+    found = next((c for c in trial.evidence.converters if c.name == view.fed_by), None)
+    return found.converter.output_v.low if found else 0.0
 
 
 def _turned(lower: Fuse, upper: Fuse, share: float, between: tuple[float, float]) -> bool:
