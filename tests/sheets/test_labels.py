@@ -284,7 +284,7 @@ def test_every_label_lies_on_its_paper_and_has_the_size_it_says(paper: str) -> N
     on_tapes = [block for block in cells if block.name.startswith("tape-")]
     assert sum(len(b.svgs) for b in on_sheets) == sum(len(b.svgs) for b in on_tapes) == len(listed)
     files = pack(site("observatory"), Terms(paper=paper), (document,), ("svg",))
-    assert {f"drawings/{row['drawing']}.svg" for row in listed} <= set(files)
+    assert {f"labels/{row['drawing']}.svg" for row in listed} <= set(files)
 
 
 @pytest.mark.parametrize("sharing", ["named", "anonymous"])

@@ -58,7 +58,7 @@ LEAF = """\
   grid.cell(colspan: 4, cell(f.labels.sheet, f.sheet, size: 10pt, weight: "bold")),
   grid.cell(colspan: 2, cell(f.labels.date, f.date, size: 10pt)),
   grid.cell(colspan: 1, cell(f.labels.revision, f.revision, size: 10pt, weight: "bold")),
-  grid.cell(colspan: 1, cell(f.labels.page, page-count)),
+  grid.cell(colspan: 1, cell(f.labels.page, page-count, size: 6.8pt)),
   grid.cell(colspan: 4, cell(f.labels.file, f.file)), grid.cell(colspan: 2, cell(f.labels.mark, f.mark)),
   grid.cell(colspan: 2, cell(f.labels.units, f.units)), grid.cell(colspan: 4, cell(f.labels.made, f.made)),
   grid.cell(colspan: 12, block(width: 100%, height: 100%, inset: (x: 1.5mm),

@@ -18,7 +18,7 @@ TELLING = 3  # letters from which a name tells something; "A" would be found in 
 
 
 def nameless(document: Document, site: Site) -> Document:
-    """The same sheet without the site's name, the path of its file, its coordinates and its time zone.
+    """The same sheet without the site's name, the path of its file and its time zone (no sheet prints coordinates).
 
     Names of parts are changed in the site itself, before anything is drawn (see `renamed`).
     """
@@ -46,9 +46,6 @@ def _swaps(site: Site) -> dict[str, str]:
         swaps[about.timezone] = "-"
     if about.name != DEFAULT_NAME and len(about.name) >= TELLING:
         swaps[about.name] = NAMELESS
-    for angle in (about.latitude, about.longitude):
-        if angle is not None and angle != round(angle):  # a whole number says little and is found everywhere
-            swaps[repr(angle)] = "-"
     swaps.pop("", None)
     return dict(sorted(swaps.items(), key=lambda pair: (-len(pair[0]), pair[0])))
 

@@ -27,6 +27,10 @@ def missing(forms: Iterable[str]) -> dict[str, str]:
     return {form: NEEDS[form][1] for form in forms if form in NEEDS and find_spec(NEEDS[form][0]) is None}
 
 
+LABELS = "labels/"  # the folder of labels drawn one by one, for tape printers
+EACH_LABEL = "{n_label} labels, one drawing each"
+
+
 def pack(asked: Asked, terms: Terms, documents: tuple[Document, ...], forms: Iterable[str]) -> Files:
     """Every file of the wanted forms. Raises ImportError when a form needs a package that is not there."""
     frame = frame_of(asked, terms)
@@ -48,7 +52,10 @@ def pack(asked: Asked, terms: Terms, documents: tuple[Document, ...], forms: Ite
 def _html(documents: tuple[Document, ...], frame: Frame, files: Files) -> Files:
     pages = {f"{document.name}.html": html(document, frame).encode() for document in documents}
     others = [(name, WHAT[name.rpartition(".")[2]]) for name in files
-              if name in (COMBINED, BOOK) or not name.endswith(".pdf")]
+              if name in (COMBINED, BOOK) or not name.endswith(".pdf") and not name.startswith(LABELS)]
+    n_label = sum(name.startswith(LABELS) for name in files)
+    if n_label:
+        others.append((LABELS, EACH_LABEL.format(n_label=n_label)))
     own = {document.name: f"{document.name}.pdf" for document in documents if f"{document.name}.pdf" in files}
     return {"index.html": index(documents, frame, own, others).encode(), **pages}
 
@@ -73,7 +80,7 @@ def _svg(documents: tuple[Document, ...]) -> Files:
             if isinstance(block, Picture):
                 made[f"drawings/{block.name}.svg"] = _alone(block.svg)
             elif isinstance(block, Cells):
-                made |= {f"drawings/{block.name}-{i:03d}.svg": _alone(svg) for i, svg in enumerate(block.svgs, 1)}
+                made |= {f"{LABELS}{block.name}-{i:03d}.svg": _alone(svg) for i, svg in enumerate(block.svgs, 1)}
     return made
 
 
