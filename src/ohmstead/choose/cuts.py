@@ -63,7 +63,7 @@ class Cuts:
             return self._fuses(own, "smaller") | self._fuses(above, "larger")
         if finding.rule == "fuse-cannot-break-fault" and view is not None:
             return self._fuses(own, "other kind") | self._thinner(way[:-1]) | {
-                column for n in way[:-1] for column in self._fuses(n, "other kind")}
+                column for n in way[:-1] for column in self._fuses(n, "smaller")}  # it may limit the sooner
         return self._others(finding.subject, way)
 
     def _way(self, subject: str) -> list[int]:

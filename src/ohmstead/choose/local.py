@@ -74,7 +74,8 @@ def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision,
             column = programme.column(decision, index)
             if finding.severity in GRAVE and not accepted(trial.site, finding):
                 by_rule.setdefault(finding.rule, []).append(column)
-                words.setdefault(finding.rule, finding)
+                if finding.rule != "terminal-does-not-take-wire" or finding.rule not in words:
+                    words[finding.rule] = finding  # the refused one that comes nearest
                 programme.notes[(finding.rule, column)] = finding.message
             elif finding.severity not in GRAVE:
                 programme.wish[column] = programme.wish.get(column, 0) + 1
