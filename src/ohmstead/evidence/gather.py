@@ -1,5 +1,7 @@
 """Everything rules look at, gathered from one solved site."""
 
+from typing import TYPE_CHECKING
+
 from ..network.corner import system_v
 from ..network.margin import loading_margin
 from ..network.operate import Operation
@@ -20,6 +22,9 @@ from .protect import position_assumed
 from .runs import run_views
 from .tally import Tally
 from .views import Evidence, Margin
+
+if TYPE_CHECKING:
+    from .arrays import ArrayView
 
 
 def gather(operation: Operation) -> Evidence:
@@ -42,8 +47,16 @@ def gather(operation: Operation) -> Evidence:
         unfed=_unfed(site, chain), open_choices=_open_choices(site), margin=_margin(operation),
         day=day_use(operation, chain), drop_limit_how=_how(site, "drop_limit_fraction"),
         at_m_assumed=tuple(way.run.name for way in chain.ways.values() if position_assumed(site, way)),
-        supplied=chain.supplied(),
+        supplied=chain.supplied(), arrays=_arrays(site),
     )
+
+
+def _arrays(site: Site) -> tuple["ArrayView", ...]:
+    if not site.arrays:
+        return ()
+    from .arrays import array_views
+
+    return array_views(site)
 
 
 def _how(site: Site, attribute: str) -> str:

@@ -7,7 +7,7 @@ Currents are positive magnitudes unless said otherwise. `None` means it does not
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Generic, TypeVar
+from typing import TYPE_CHECKING, Generic, TypeVar
 
 from ..parts.fuse import Fuse
 from ..parts.wire import Wire
@@ -26,6 +26,9 @@ from ..site.model import Battery, Run
 from ..site.place import Place
 from ..site.record import record
 from ..wiring.ampacity import Ampacity
+
+if TYPE_CHECKING:  # at work only loaded for a site with arrays
+    from .arrays import ArrayView
 
 P = TypeVar("P", bound=Part)
 
@@ -307,6 +310,7 @@ class Evidence:
     drop_limit_how: str = "assumed"  # "stated" when the builder set the limit
     at_m_assumed: tuple[str, ...] = ()  # runs whose fuse position was assumed
     supplied: Mapping[str, str] = field(default_factory=dict)  # part -> the run that brings its power
+    arrays: tuple["ArrayView", ...] = ()
 
     @cached_property
     def run_named(self) -> Mapping[str, RunView]:

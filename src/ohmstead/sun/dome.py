@@ -67,7 +67,7 @@ def open_sky_fraction(field: Field, bodies: list[Body], skyline: FloatArray | No
     start = cells[np.linspace(0, cells.shape[0] - 1, min(_POINTS, cells.shape[0])).round().astype(int)]
     passes = np.ones((12, start.shape[0], ray.shape[0]))
     for body in bodies:
-        hit = meets(body, start[:, None, :], ray[None, :, :])
+        hit = meets(body, start, ray).T
         passes *= np.where(hit[None], body.light_fraction[:, None, None], 1.0)
     lost = ((1.0 - passes.mean(axis=1)) * weight).sum(axis=1) / np.pi
     found: FloatArray = np.clip((above - lost) / whole, 0.0, 1.0)

@@ -1,7 +1,7 @@
 """Near obstacles as bodies in space, and whether a ray towards the sky meets them.
 
-Every function takes ray starts of shape (..., 3) and directions that broadcast against them, both in metres and
-unit vectors east, north and up, and answers whether the ray, which never ends, meets the body in front of its start.
+Starts are in metres east, north and up from the middle of the array, rays are unit vectors and never end; a body
+behind the start of a ray is not met.
 """
 
 from dataclasses import dataclass
@@ -54,49 +54,51 @@ def _light(obstacle: Obstacle, latitude: float) -> FloatArray:
 
 
 def meets(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
-    """Does a ray meet a body?"""
-    from_middle = start - body.middle
+    """Does each ray (n_ray, 3), begun at each start (n_start, 3), meet a body? Shape (n_ray, n_start)."""
+    away = start - body.middle
     if body.shape == "box":
-        return _meets_box(body, from_middle, ray)
+        return _meets_box(body, away, ray)
     if body.shape == "pole":
-        return _meets_pole(body, from_middle, ray)
-    return _meets_crown(body, from_middle, ray)
+        return _meets_pole(body, away, ray)
+    return _meets_crown(body, away, ray)
 
 
-def _meets_crown(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
+def _meets_crown(body: Body, away: FloatArray, ray: FloatArray) -> BoolArray:
     """An ellipsoid: squeezed to a unit ball, where the nearest point of the ray decides."""
-    o, d = start / body.half, ray / body.half
-    dd, od = (d * d).sum(axis=-1), (o * d).sum(axis=-1)
+    o, d = away / body.half, ray / body.half
     outside = (o * o).sum(axis=-1) - 1.0
-    crosses = od * od - dd * outside >= 0.0
-    found: BoolArray = crosses & ((od < 0.0) | (outside < 0.0))
+    along = d @ o.T
+    crosses = along * along >= (d * d).sum(axis=-1)[:, None] * outside
+    found: BoolArray = crosses & ((along < 0.0) | (outside < 0.0))
     return found
 
 
-def _meets_pole(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
-    """An upright cylinder: while the ray is inside its circle, it must be between bottom and top."""
-    a = ray[..., 0] ** 2 + ray[..., 1] ** 2
-    b = start[..., 0] * ray[..., 0] + start[..., 1] * ray[..., 1]
-    c = start[..., 0] ** 2 + start[..., 1] ** 2 - body.half[0] ** 2
-    root = b * b - a * c
-    width = np.sqrt(np.maximum(root, 0.0))
-    steep = a < _TINY
-    safe = np.where(steep, 1.0, a)
-    enter = np.where(steep, np.where(c <= 0.0, -np.inf, np.inf), (-b - width) / safe)
-    leave = np.where(steep, np.where(c <= 0.0, np.inf, -np.inf), (-b + width) / safe)
-    low, high = _between(start[..., 2], ray[..., 2], float(body.half[2]))
-    found: BoolArray = (root >= 0.0) & (np.maximum(np.maximum(enter, low), 0.0) <= np.minimum(leave, high))
+def _meets_pole(body: Body, away: FloatArray, ray: FloatArray) -> BoolArray:
+    """An upright cylinder: while the ray is inside its circle, it must be between bottom and top.
+
+    Few rays cross the circle at all; only these are looked at further.
+    """
+    a = np.maximum(ray[:, 0] ** 2 + ray[:, 1] ** 2, _TINY)
+    b = ray[:, :2] @ away[:, :2].T
+    c = away[:, 0] ** 2 + away[:, 1] ** 2 - body.half[0] ** 2
+    root = b * b - a[:, None] * c
+    found: BoolArray = (root >= 0.0) & ((b < 0.0) | (c < 0.0))
+    rows, columns = np.nonzero(found)
+    width, behind, flat = np.sqrt(root[rows, columns]), b[rows, columns], a[rows]
+    low, high = _between(away[columns, 2], ray[rows, 2], float(body.half[2]))
+    enter = np.maximum(np.maximum((-behind - width) / flat, low), 0.0)
+    found[rows, columns] = enter <= np.minimum((-behind + width) / flat, high)
     return found
 
 
-def _meets_box(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
+def _meets_box(body: Body, away: FloatArray, ray: FloatArray) -> BoolArray:
     """A box: the ray must be between all three pairs of its faces at once."""
     turned = np.radians(body.turned_deg)
     width = np.array([np.sin(turned), np.cos(turned), 0.0])
     depth = np.array([np.cos(turned), -np.sin(turned), 0.0])
-    first, last = np.array(0.0), np.array(np.inf)
-    for axis, half in ((width, body.half[0]), (depth, body.half[1]), (np.array([0.0, 0.0, 1.0]), body.half[2])):
-        low, high = _between(start @ axis, ray @ axis, float(half))
+    first, last = np.zeros(1), np.full(1, np.inf)
+    for axis, half in zip((width, depth, np.array([0.0, 0.0, 1.0])), body.half, strict=True):
+        low, high = _between((away @ axis)[None, :], (ray @ axis)[:, None], float(half))
         first, last = np.maximum(first, low), np.minimum(last, high)
     found: BoolArray = first <= last
     return found
@@ -104,9 +106,9 @@ def _meets_box(body: Body, start: FloatArray, ray: FloatArray) -> BoolArray:
 
 def _between(start: FloatArray, ray: FloatArray, half: float) -> tuple[FloatArray, FloatArray]:
     """From when until when a ray is between -half and half on one axis."""
-    safe = np.where(np.abs(ray) < _TINY, _TINY, ray)
-    one, other = (-half - start) / safe, (half - start) / safe
-    return np.minimum(one, other), np.maximum(one, other)
+    pace = 1.0 / np.where(np.abs(ray) < _TINY, _TINY, ray)
+    middle, spread = -start * pace, half * np.abs(pace)
+    return middle - spread, middle + spread
 
 
 def may_meet(body: Body, radius_m: float, ray: FloatArray) -> BoolArray:
@@ -118,5 +120,7 @@ def may_meet(body: Body, radius_m: float, ray: FloatArray) -> BoolArray:
     ahead = ray[..., 0] * body.middle[0] + ray[..., 1] * body.middle[1]
     top = float(body.middle[2] + body.half[2]) + radius_m  # above the lowest point of the array
     low_enough = ray[..., 2] * max(0.0, away - reach) <= max(0.0, top) * flat
+    bottom = float(body.middle[2] - body.half[2]) - radius_m  # above the highest point
+    low_enough &= ray[..., 2] * (away + reach) >= bottom * flat
     found: BoolArray = (top >= 0.0) & (aside <= reach * flat) & (ahead >= -reach * flat) & low_enough
     return found | ((away <= reach) & (top >= 0.0))

@@ -95,7 +95,7 @@ def bent_deg(height_deg: FloatArray, pressure_fraction: float) -> FloatArray:
     """
     arc = np.tan(np.radians(height_deg + 10.3 / (height_deg + 5.11)))
     bent = pressure_fraction * (283.0 / 285.0) * 1.02 / (60.0 * arc)
-    found: FloatArray = np.where(height_deg > -0.8, bent, 0.0)
+    found: FloatArray = np.where(height_deg > -0.8333, bent, 0.0)
     return found
 
 
