@@ -8,7 +8,7 @@ from ohmstead.network.crowd import Crowd
 from ohmstead.network.elements import Network, OperatingPoint
 from ohmstead.network.flows import Flows, empty_flows, fill, residual_a
 from ohmstead.network.lanes import Figures
-from ohmstead.network.state import CONVERTER_MODES, FEED_MODES, ON
+from ohmstead.network.state import CONVERTER_MODES, DEAD, FEED_MODES, ON
 
 CHUNK = 2048  # cases at a time: a column then stays in the processor's cache
 
@@ -42,7 +42,11 @@ class BatchPoint:
     def load_v(self) -> Array:
         """Voltage at each load."""
         v = self._crowd.voltage_v
-        rows = [v[load.positive] - v[load.negative] for load in self._network.loads]
+        mode = self._crowd.load_mode
+        rows = [
+            np.where(mode[:, i] != DEAD, v[load.positive] - v[load.negative], 0.0)
+            for i, load in enumerate(self._network.loads)
+        ]
         return np.array(rows).reshape(len(rows), v.shape[1]).T
 
     @property

@@ -226,7 +226,9 @@ class Crowd:
     def place(self, k: int, point: OperatingPoint) -> None:
         """Write one case solved alone into the result."""
         self.voltage_v[:, k] = point.voltage_v
-        self.load_mode[k] = [ON if on else OFF for on in point.load_on]
+        dead = [v == 0.0 and not on for v, on in zip(point.load_v, point.load_on, strict=True)]
+        off = [DEAD if nothing else OFF for nothing in dead]
+        self.load_mode[k] = [ON if on else other for on, other in zip(point.load_on, off, strict=True)]
         self.converter_mode[k] = [CONVERTER_MODES.index(mode) for mode in point.converter_mode]
         self.feed_mode[k] = [FEED_MODES.index(mode) for mode in point.feed_mode]
         for event in point.events:

@@ -13,6 +13,7 @@ from ohmstead.network.nose import Nose, climb, weakest
 from ohmstead.network.settle import Case, Settled, settle
 from ohmstead.network.state import (
     CONVERTER_MODES,
+    DEAD,
     FEED_MODES,
     LIMB,
     LOW,
@@ -154,7 +155,12 @@ def _record(case: Case, settled: Settled, events: tuple[Event, ...], count: int)
         voltage_v=tuple(v),
         branch_a=tuple(flow.branch_a),
         source_a=tuple(flow.source_a),
-        load_v=tuple([v[load.positive] - v[load.negative] for load in network.loads]),
+        load_v=tuple(
+            [
+                v[load.positive] - v[load.negative] if mode != DEAD else 0.0
+                for load, mode in zip(network.loads, state.load, strict=True)
+            ]
+        ),
         load_a=tuple(flow.load_a),
         load_on=tuple([mode in (ON, LOW, LIMB) for mode in state.load]),
         converter_in_a=tuple(flow.converter_in_a),

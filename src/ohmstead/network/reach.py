@@ -146,7 +146,7 @@ def _roots(network: Network, home: list[int]) -> list[int]:
     chosen: dict[int, int] = {home[0]: 0}
     negatives = [c.output_negative for c in network.converters]
     negatives += [s.negative for s in network.sources] + [f.negative for f in network.feeds]
-    for k in (*negatives, *range(len(home))):
+    for k in (*sorted(negatives), *range(len(home))):
         chosen.setdefault(home[k], k)
     return list(chosen.values())
 
