@@ -9,7 +9,9 @@ from importlib import import_module
 
 from .texts import ERRORS, HELP
 
-COMMANDS = ("check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "choose", "what-if")
+COMMANDS = (
+    "check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "choose", "what-if", "weather",
+)  # fmt: skip
 FINE, FAILS, UNUSABLE = 0, 1, 2
 
 

@@ -44,6 +44,7 @@ HELP = {
     "schema": "print the JSON Schema of the site file, for editors",
     "start": "write a first site file by asking a few questions",
     "choose": "choose every wire, fuse and rating that the site file leaves open with `choose`",
+    "weather": "show the weather of a site by month, or fetch true years of it",
     "what-if": "compare two site files, or a site file with a change, finding by finding and number by number",
     "file": "the site file",
     "json": "print JSON instead of text (docs/json.md)",
@@ -154,4 +155,26 @@ WHAT_IF = {
     "before": "before",
     "after": "after",
     "numbers": "numbers:",
+}
+WEATHER = {
+    "fetch": "download hours of true years for the place of the site from NASA POWER, an open service",
+    "from": "first year to fetch, 2001 or later",
+    "to": "last year to fetch",
+    "folder": "where fetched years are kept; left out: the folder weather beside the site file",
+    "fetched": "{file} is there. To use it, write into the site file:\n\nweather: {{file: {file}, format: nasa power}}",
+    "needs": "weather needs {package}, which is not installed: pip install 'ohmstead[season]'",
+    "no-place": "the site has no latitude and longitude",
+    "no-place-mend": "add latitude: 57.6 and longitude: -7.5 to section site, with those of the place",
+    "one-year": "{site}: one year of hours at latitude {latitude:.2f}°, longitude {longitude:.2f}°, clock {timezone}",
+    "years": "{site}: {n_year} years of hours from {first_year} at latitude {latitude:.2f}°, "
+             "longitude {longitude:.2f}°, clock {timezone}",
+    "head": "month|sun a day|dimmest|brightest|air|coldest|hottest|dim days",
+    "legend": "Sun on the level, mean of all years and of the dimmest and the brightest single year; air by day "
+              "and night with its coldest and hottest hour; the longest run of days with less than 30 % of "
+              "the sun above the air.",
+    "months": "January February March April May June July August September October November December",
+    "plane": "{name}: sun in the plane of the panels, {mean} a square metre in the mean",
+    "harvest": "{name}: harvest as measured, {mean} in the mean",
+    "all": "all arrays together",
+    "notes": "What was taken for granted or mended:",
 }

@@ -6,7 +6,8 @@ from .clearness import MONTH_DAYS, day_months
 from .hours import FloatArray
 
 WARMEST_H = 15.0  # by the sun; common practice, no source
-# Clearness = k · √(swing): Hargreaves' k is 0.16 inland and 0.19 by the sea (FAO-56, equation 50); a middle one is taken.
+# Clearness = k · √(swing): Hargreaves' k is 0.16 inland and 0.19 by the sea (FAO-56, equation 50);
+# a middle one is taken.
 HARGREAVES = 0.175
 _WIDEST_K = 20.0
 

@@ -101,3 +101,12 @@ def zone_name(offset_s: int) -> str:
         return "UTC"
     hours, minutes = divmod(abs(offset_s) // 60, 60)
     return f"UTC{'+' if offset_s > 0 else '-'}{hours}" + (f":{minutes:02d}" if minutes else "")
+
+
+def offset_of(zone: str) -> int:
+    """Offset in seconds of a fixed zone by its name, as `zone_name` writes it."""
+    if zone == "UTC":
+        return 0
+    hours, _, minutes = zone[4:].partition(":")
+    size = int(hours) * 3600 + int(minutes or 0) * 60
+    return size if zone[3] == "+" else -size

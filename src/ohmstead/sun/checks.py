@@ -39,12 +39,21 @@ def check_place(raw: Raw, site: Site) -> tuple[str, ...]:
     if about.latitude is None or about.longitude is None:
         return tuple(notes)
     if about.latitude * raw.latitude < 0 and abs(about.latitude - raw.latitude) > 15:
-        refuse(raw.file, raw.line(0) and 1, f"the file is for latitude {raw.latitude:g}°, the site lies at {about.latitude:g}°: "
-               "summer is winter there", "a file from the same half of the world",
-               "correct the sign of latitude in section site, or take another file")  # fmt: skip
-    if abs(about.latitude - raw.latitude) > _FAR_DEG or abs((about.longitude - raw.longitude + 180) % 360 - 180) > 2 * _FAR_DEG:
-        notes.append(f"{raw.file} is for {_point(raw.latitude, raw.longitude)}, the site lies at "
-                     f"{_point(about.latitude, about.longitude)}; the sun is reckoned for the place of the file")  # fmt: skip
+        refuse(
+            raw.file,
+            raw.line(0) and 1,
+            f"the file is for latitude {raw.latitude:g}°, the site lies at {about.latitude:g}°: summer is winter there",
+            "a file from the same half of the world",
+            "correct the sign of latitude in section site, or take another file",
+        )
+    if (
+        abs(about.latitude - raw.latitude) > _FAR_DEG
+        or abs((about.longitude - raw.longitude + 180) % 360 - 180) > 2 * _FAR_DEG
+    ):
+        notes.append(
+            f"{raw.file} is for {_point(raw.latitude, raw.longitude)}, the site lies at "
+            f"{_point(about.latitude, about.longitude)}; the sun is reckoned for the place of the file"
+        )
     return tuple(notes)
 
 
@@ -54,15 +63,20 @@ def check_height(raw: Raw) -> tuple[str, ...]:
 
     ground = float(lookup_altitude(raw.latitude, raw.longitude))
     if abs(ground - raw.elevation_m) > _WRONG_HEIGHT_M + 0.2 * abs(ground):
-        return (f"{raw.file} says it lies {raw.elevation_m:g} m high, the map says some {ground:.0f} m; its header may be wrong",)
+        return (
+            f"{raw.file} says it lies {raw.elevation_m:g} m high, the map says some {ground:.0f} m; "
+            "its header may be wrong",
+        )
     return ()
 
 
 def check_clock(raw: Raw, grid: Grid, ghi: FloatArray, sky: Sky) -> tuple[str, ...]:
-    """The sun of the file against the place of the sun: wrong zone, shifted stamps, summer time, wrong half of the world."""
+    """The sun of the file against where the sun is: wrong zone, shifted stamps, summer time, half of the world."""
     course = bright_course(ghi, sky.month)
     if course.sum() <= 0:
-        refuse(raw.file, 0, "there is no sun in the file", "sun on the level in W/m² by the hour", "check column and unit")
+        refuse(
+            raw.file, 0, "there is no sun in the file", "sun on the level in W/m² by the hour", "check column and unit"
+        )
     _check_half_of_world(raw, course, grid, sky)
     middle = _moments(grid, sky.month)
     lag = best_lag_s(course, middle, raw.latitude, raw.longitude)
@@ -72,19 +86,33 @@ def check_clock(raw: Raw, grid: Grid, ghi: FloatArray, sky: Sky) -> tuple[str, .
         if part.sum() > 0.05 * course.sum():
             halves.append(best_lag_s(part, middle, raw.latitude, raw.longitude))
     if len(halves) == 2 and 2700 <= abs(halves[0] - halves[1]) <= 4500:
-        refuse(raw.file, 0, f"the sun stands {_late(halves[0])} from April to September, {_late(halves[1])} in the other months: "
-               "the clock is put forward in summer", "one zone all year, or a zone with its summer time",
-               "name the zone, such as `timezone: Europe/London`, or export in UTC")  # fmt: skip
+        refuse(
+            raw.file,
+            0,
+            f"the sun stands {_late(halves[0])} from April to September, {_late(halves[1])} in the other months: "
+            "the clock is put forward in summer",
+            "one zone all year, or a zone with its summer time",
+            "name the zone, such as `timezone: Europe/London`, or export in UTC",
+        )
     hours = lag / HOUR_S
     if abs(lag) >= REFUSED_LAG_S:
         stated = zone_name(raw.offset_s)
-        cures = [f"if the clock of the file is right, its zone is about {zone_name(round(raw.offset_s + lag, -2) // 1800 * 1800)}"]
+        likely = zone_name(round((raw.offset_s + lag) / 1800) * 1800)
+        cures = [f"if the clock of the file is right, its zone is about {likely}"]
         if abs(abs(hours) - 1) < 0.35:
             cures.append("`stamps` may name the other end of the interval")
-        refuse(raw.file, raw.line(0) and 1, f"the sun of the file stands {_late(lag)}; its place is taken from longitude {raw.longitude:g}° and {stated}",
-               "sun and clock in step within 45 minutes", "; ".join(cures))  # fmt: skip
+        refuse(
+            raw.file,
+            raw.line(0) and 1,
+            f"the sun of the file stands {_late(lag)} for longitude {raw.longitude:g}° and {stated}",
+            "sun and clock in step within 45 minutes",
+            "; ".join(cures),
+        )
     if abs(lag) >= TOLD_LAG_S:
-        return (f"the sun of {raw.file} stands {_late(lag)}: zone or stamps may be off by half an hour, and shade with them",)
+        return (
+            f"the sun of {raw.file} stands {_late(lag)}: zone or stamps may be off by half an hour, "
+            "and shade with them",
+        )
     return ()
 
 
@@ -95,7 +123,11 @@ def check_values(raw: Raw, grid: Grid, columns: dict[str, FloatArray], sky: Sky)
     """
     at = (grid.start_utc_s + np.array([[0], [HOUR_S // 2], [HOUR_S]])).ravel()
     highest = np.maximum(cos_zenith(at, raw.latitude, raw.longitude), 0.0).reshape(3, -1).max(axis=0)
-    ceilings = {"ghi": 1.5 * sky.extra * highest**1.2 + 100, "dni": sky.extra, "dhi": 0.95 * sky.extra * highest**1.2 + 50}
+    ceilings = {
+        "ghi": 1.5 * sky.extra * highest**1.2 + 100,
+        "dni": sky.extra,
+        "dhi": 0.95 * sky.extra * highest**1.2 + 50,
+    }
     for name, ceiling in ceilings.items():
         if name in columns:
             spoken = {"ghi": "sun on the level", "dni": "beam", "dhi": "sky"}[name]
@@ -112,8 +144,13 @@ def check_brightness(raw: Raw, ghi: FloatArray, sky: Sky) -> None:
     share = float(ghi.sum() / (sky.extra * np.maximum(sky.high, 0)).sum())
     if not _LOWEST_YEAR < share < _HIGHEST_YEAR:
         years = ghi.size / 8760
-        refuse(raw.file, 0, f"a year has {ghi.sum() / years / 1000:.4g} kWh/m², {share:.1%} of the sun above the air", "25..75 %",
-               "check column and unit of the sun")  # fmt: skip
+        refuse(
+            raw.file,
+            0,
+            f"a year has {ghi.sum() / years / 1000:.4g} kWh/m², {share:.1%} of the sun above the air",
+            "25..75 %",
+            "check column and unit of the sun",
+        )
 
 
 def _check_sum(raw: Raw, columns: dict[str, FloatArray], sky: Sky) -> tuple[str, ...]:
@@ -124,8 +161,13 @@ def _check_sum(raw: Raw, columns: dict[str, FloatArray], sky: Sky) -> tuple[str,
     summed = columns["dni"] * sky.high + columns["dhi"]
     off = float(np.abs(summed - columns["ghi"])[day].sum() / max(columns["ghi"][day].sum(), 1.0))
     if off > 0.5:
-        refuse(raw.file, 0, f"beam and sky miss the sun on the level by {off:.0%}", "level = beam · cos z + sky",
-               "the columns may have changed places, or beam stands for the beam on the level")
+        refuse(
+            raw.file,
+            0,
+            f"beam and sky miss the sun on the level by {off:.0%}",
+            "level = beam · cos z + sky",
+            "the columns may have changed places, or beam stands for the beam on the level",
+        )
     return (f"beam and sky of {raw.file} miss its sun on the level by {off:.0%} in the mean hour",) if off > 0.1 else ()
 
 
@@ -140,10 +182,13 @@ def _beyond(
     spoken, unit = words
     row = int(grid.row[at])
     more = f"; {bad.size} such hours" if bad.size > 1 else ""
-    refuse(raw.file, raw.line(row) if row >= 0 else 0,
-           f"{spoken} is {values[at]:.4g} {unit} at {when(int(grid.local_s[at]))}{more}",
-           f"{low[at]:.4g}..{high[at]:.4g} {unit} in that hour",
-           "correct the value or leave it empty: short gaps are filled; if there are many, check the unit")  # fmt: skip
+    refuse(
+        raw.file,
+        raw.line(row) if row >= 0 else 0,
+        f"{spoken} is {values[at]:.4g} {unit} at {when(int(grid.local_s[at]))}{more}",
+        f"{low[at]:.4g}..{high[at]:.4g} {unit} in that hour",
+        "correct the value or leave it empty: short gaps are filled; if there are many, check the unit",
+    )
 
 
 def _check_half_of_world(raw: Raw, course: FloatArray, grid: Grid, sky: Sky) -> None:
@@ -152,13 +197,19 @@ def _check_half_of_world(raw: Raw, course: FloatArray, grid: Grid, sky: Sky) -> 
     moments = _moments(grid, sky.month)
     seen = course.sum(axis=1)
     alike = [
-        float(np.corrcoef(seen, clear_w_per_m2(cos_zenith(moments, side * raw.latitude, raw.longitude)).sum(axis=1))[0, 1])
+        float(
+            np.corrcoef(seen, clear_w_per_m2(cos_zenith(moments, side * raw.latitude, raw.longitude)).sum(axis=1))[0, 1]
+        )
         for side in (1, -1)
     ]
     if alike[0] < -0.3 and alike[1] > 0.6:
-        refuse(raw.file, raw.line(0) and 1, f"the file is brightest when latitude {raw.latitude:g}° has winter",
-               "bright months in the summer of the place",
-               "correct the sign of the latitude, or take a file from the same half of the world")  # fmt: skip
+        refuse(
+            raw.file,
+            raw.line(0) and 1,
+            f"the file is brightest when latitude {raw.latitude:g}° has winter",
+            "bright months in the summer of the place",
+            "correct the sign of the latitude, or take a file from the same half of the world",
+        )
 
 
 def _moments(grid: Grid, month: IntArray) -> IntArray:
@@ -176,4 +227,6 @@ def _late(lag_s: float) -> str:
 
 
 def _point(latitude: float, longitude: float) -> str:
-    return f"{abs(latitude):.1f}° {'N' if latitude >= 0 else 'S'} {abs(longitude):.1f}° {'E' if longitude >= 0 else 'W'}"
+    return (
+        f"{abs(latitude):.1f}° {'N' if latitude >= 0 else 'S'} {abs(longitude):.1f}° {'E' if longitude >= 0 else 'W'}"
+    )

@@ -49,9 +49,9 @@ def chains() -> tuple[Chain, ...]:
     return tuple(made)
 
 
-def chain_for(mean: float) -> Chain:
-    """The class that holds for a month of this mean clearness."""
-    return chains()[bisect(numbers("clearness_class", "above_fraction"), mean - 1e-12) - 1]
+def chain_for(share: float) -> Chain:
+    """The class that holds for a month whose mean clearness is this share."""
+    return chains()[bisect(numbers("clearness_class", "above_fraction"), share - 1e-12) - 1]
 
 
 def stationary(chain: Chain) -> FloatArray:

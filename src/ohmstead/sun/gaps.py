@@ -27,11 +27,20 @@ def fill(raw: Raw, grid: Grid, high: FloatArray) -> tuple[dict[str, FloatArray],
             holes &= high > 0
             values = np.where(np.isnan(values) & ~holes, 0.0, values)
         if holes.all() or holes.mean() > MOST_HOLES:
-            refuse(raw.file, 0, f"{spoken} is missing in {holes.mean():.0%} of the hours", f"at most {MOST_HOLES:.0%}",
-                   "fetch the file again, or take another source")
+            refuse(
+                raw.file,
+                0,
+                f"{spoken} is missing in {holes.mean():.0%} of the hours",
+                f"at most {MOST_HOLES:.0%}",
+                "fetch the file again, or take another source",
+            )
         if holes.any():
             _check_longest(raw, grid, name, np.isnan(grid.columns[name]))
-            weight = np.maximum(high, 0.05) if name in _SUN or name.startswith(("plane", "harvest")) else np.ones_like(values)
+            weight = (
+                np.maximum(high, 0.05)
+                if name in _SUN or name.startswith(("plane", "harvest"))
+                else np.ones_like(values)
+            )
             values = _bridged(values / weight, holes) * weight
             notes.append(f"{spoken}: {int(holes.sum())} missing hours filled from the hours and days around")
         filled[name] = values
@@ -51,9 +60,13 @@ def _check_longest(raw: Raw, grid: Grid, name: str, holes: object) -> None:
     length = int(end[worst] - begin[worst])
     if length > LACKING_HOURS:
         before = grid.row[max(int(begin[worst]) - 1, 0)]
-        refuse(raw.file, raw.line(int(before)) if before >= 0 else 0,
-               f"{_SPOKEN.get(name, name)} is missing for {length} hours from {when(int(grid.local_s[begin[worst]]))}",
-               f"at most {LACKING_HOURS} hours in a row", "take another source for this stretch, or leave the year out")  # fmt: skip
+        refuse(
+            raw.file,
+            raw.line(int(before)) if before >= 0 else 0,
+            f"{_SPOKEN.get(name, name)} is missing for {length} hours from {when(int(grid.local_s[begin[worst]]))}",
+            f"at most {LACKING_HOURS} hours in a row",
+            "take another source for this stretch, or leave the year out",
+        )
 
 
 def _bridged(values: FloatArray, holes: object) -> FloatArray:

@@ -5,9 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .hours import FloatArray, IntArray
-
-SUN = ("ghi", "dni", "dhi")
+from .hours import HOUR_S, FloatArray, IntArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +15,7 @@ class Raw:
     columns: quantity -> values, nan where missing; "ghi", "dni", "dhi" [W/m²], "air" [°C], "wind" [m/s], and series
     under "plane ..." [W/m²] or "harvest ..." [W]. local_s: start of each row's interval in the weather's standard
     time, counted as if that were UTC. offset_s: standard time minus UTC. lines: line of each row in the file, empty
-    when it has none. years: "typical" (months of many years make one) or "true".
+    when it has none. years: "typical" (months of many years make one) or "true". step_s: interval of a row.
     """
 
     file: str
@@ -30,6 +28,7 @@ class Raw:
     longitude: float
     elevation_m: float
     notes: tuple[str, ...] = ()
+    step_s: int = HOUR_S
 
     def line(self, row: int) -> int:
         """Line of the file that a row stands in; 0 when lines mean nothing."""

@@ -12,8 +12,12 @@ _BRIGHT = 85  # percentile over the days of a month: bright days, yet no single 
 def bright_course(ghi: FloatArray, month: IntArray) -> FloatArray:
     """Sun on the level by month and hour of the day on bright days, shape (12, 24)."""
     by_day, of_day = ghi.reshape(-1, 24), month.reshape(-1, 24)[:, 0]
-    return np.array([np.percentile(by_day[of_day == m], _BRIGHT, axis=0) if (of_day == m).any() else np.zeros(24)
-                     for m in range(12)])  # fmt: skip
+    return np.array(
+        [
+            np.percentile(by_day[of_day == m], _BRIGHT, axis=0) if (of_day == m).any() else np.zeros(24)
+            for m in range(12)
+        ]
+    )
 
 
 def best_lag_s(course: FloatArray, middle_utc_s: IntArray, latitude: float, longitude: float) -> int:

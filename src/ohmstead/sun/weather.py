@@ -32,8 +32,13 @@ def read_hours(site: Site, folder: str | Path | None = None) -> Hours:
     if raw is None:
         return _without_file(site)
     if _series(raw):
-        refuse(raw.file, 0, "the file holds a series of the panels, not the sun", "sun on the level",
-               "read it with `read_given`, or name a column of the sun")
+        refuse(
+            raw.file,
+            0,
+            "the file holds a series of the panels, not the sun",
+            "sun on the level",
+            "read it with `read_given`, or name a column of the sun",
+        )
     hours, _ = _hours(raw, site)
     return hours
 
@@ -64,15 +69,24 @@ def _rows(site: Site, folder: str | Path | None) -> Raw | None:
     weather = site.weather
     if weather is None:
         place = Place(site.path, 0, 0, 0, 0)
-        refuse_at(place, site.text, "the site has no section weather", "a weather file, or twelve monthly means",
-                  "add weather: {file: skerry.epw, format: epw}, or monthly sun and monthly air")
+        refuse_at(
+            place,
+            site.text,
+            "the site has no section weather",
+            "a weather file, or twelve monthly means",
+            "add weather: {file: skerry.epw, format: epw}, or monthly sun and monthly air",
+        )
     if not weather.file:
         return None
     path = (Path(site.path).parent if folder is None else Path(folder)) / weather.file
     if not path.is_file():
-        refuse_at(weather.origin["file"].place or weather.place if "file" in weather.origin else weather.place, site.text,
-                  f"there is no file {weather.file}", "a weather file beside the site file",
-                  "put it there, correct `file`, or fetch one: ohmstead weather FILE --fetch")  # fmt: skip
+        refuse_at(
+            weather.origin["file"].place or weather.place if "file" in weather.origin else weather.place,
+            site.text,
+            f"there is no file {weather.file}",
+            "a weather file beside the site file",
+            "put it there, correct `file`, or fetch one: ohmstead weather FILE --fetch",
+        )
     if weather.format in ("csv", "parquet"):
         return read_table(path, site)
     if weather.format == "epw":
@@ -88,17 +102,10 @@ def _rows(site: Site, folder: str | Path | None) -> Raw | None:
     return tmy.read_tmy2(path) if weather.format == "tmy2" else tmy.read_tmy3(path)
 
 
-def _step_s(raw: Raw) -> int:
-    if raw.years == "typical" or raw.local_s.size < 2:
-        return HOUR_S
-    steps, counts = np.unique(np.diff(np.sort(raw.local_s)), return_counts=True)
-    return int(steps[steps > 0][counts[steps > 0].argmax()])
-
-
 def _hours(raw: Raw, site: Site) -> tuple[Hours, dict[str, FloatArray]]:
     """The rows of a file as checked hours, and its columns on the same clock."""
-    step = _step_s(raw)
-    grid = lay_out(raw, step)
+    step = raw.step_s
+    grid = lay_out(raw)
     middle = grid.start_utc_s + HOUR_S // 2
     month = grid.local_s.astype("datetime64[s]").astype("datetime64[M]").astype(np.int64) % 12
     sky = Sky(cos_zenith(middle, raw.latitude, raw.longitude), extra_w_per_m2(middle), month)
@@ -127,8 +134,13 @@ def _check_series(raw: Raw, grid: Grid, filled: dict[str, FloatArray], sky: Sky)
         values = filled[name]
         dark = values[sky.high < -0.1].sum()
         if dark > 0.02 * max(values.sum(), 1e-9):
-            refuse(raw.file, 0, f"{dark / values.sum():.0%} of {name} falls into the night", "harvest by day",
-                   "correct `timezone`, or the longitude of the site")
+            refuse(
+                raw.file,
+                0,
+                f"{dark / values.sum():.0%} of {name} falls into the night",
+                "harvest by day",
+                "correct `timezone`, or the longitude of the site",
+            )
     check_values(raw, grid, {n: v for n, v in filled.items() if n in ("air", "wind")}, sky)
     return ()
 
@@ -152,8 +164,20 @@ def _assembled(raw: Raw, grid: Grid, filled: dict[str, FloatArray], sky: Sky, no
     if "air" not in filled:
         notes.append(f"the file has no air; {MILD_C:g} °C is taken all year")
     air = filled.get("air", np.full(sky.high.size, MILD_C))
-    return Hours(grid.start_utc_s, ghi, beam, around, air, filled.get("wind"), grid.year, raw.latitude, raw.longitude,
-                 raw.elevation_m, zone_name(raw.offset_s), tuple(dict.fromkeys(notes)))  # fmt: skip
+    return Hours(
+        grid.start_utc_s,
+        ghi,
+        beam,
+        around,
+        air,
+        filled.get("wind"),
+        grid.year,
+        raw.latitude,
+        raw.longitude,
+        raw.elevation_m,
+        zone_name(raw.offset_s),
+        tuple(dict.fromkeys(notes)),
+    )
 
 
 def _is_light(name: str) -> bool:
@@ -185,8 +209,13 @@ def _spot(site: Site) -> Spot:
     latitude, longitude = about.latitude, about.longitude
     if latitude is None or longitude is None:
         place = site.weather.place if site.weather else about.place
-        refuse_at(place, site.text, "latitude or longitude of the site is not known", "both, in section site",
-                  "add latitude: 57.6 and longitude: -7.5")
+        refuse_at(
+            place,
+            site.text,
+            "latitude or longitude of the site is not known",
+            "both, in section site",
+            "add latitude: 57.6 and longitude: -7.5",
+        )
     own = standard_offset_s(about.timezone, TYPICAL_YEAR) if about.timezone else None
     solar = round(longitude / 15.0) * HOUR_S
     near = own is not None and abs(own - longitude / 15.0 * HOUR_S) <= 3 * HOUR_S
@@ -199,7 +228,20 @@ def _check_months(site: Site, spot: Spot, sun: FloatArray) -> None:
     wrong = impossible_months(spot, sun)
     if not wrong.size:
         return
-    names = "January February March April May June July August September October November December".split()
+    names = [
+        "January",
+        "February",
+        "March",
+        "April",
+        "May",
+        "June",
+        "July",
+        "August",
+        "September",
+        "October",
+        "November",
+        "December",
+    ]
     month = int(wrong[0])
     outside = outside_by_month(spot)
     share = month_clearness(spot, sun)[month]
@@ -210,6 +252,13 @@ def _check_months(site: Site, spot: Spot, sun: FloatArray) -> None:
         mend = "the values fit MJ/m²: write that unit"
     origin = site.weather.origin.get("monthly_sun_wh_per_m2")
     place = origin.place if origin and origin.place else site.weather.place
-    of = f", {share:.0%} of what reaches the top of the air" if np.isfinite(share) else ", yet the sun hardly rises then"
-    refuse_at(place, site.text, f"monthly sun: {sun[month] / 1000:.3g} kWh/m² a day in {names[month]}{of}",
-              f"4..82 %, here {0.04 * outside[month] / 1000:.2g}..{0.82 * outside[month] / 1000:.2g} kWh/m²", mend)
+    of = (
+        f", {share:.0%} of what reaches the top of the air" if np.isfinite(share) else ", yet the sun hardly rises then"
+    )
+    refuse_at(
+        place,
+        site.text,
+        f"monthly sun: {sun[month] / 1000:.3g} kWh/m² a day in {names[month]}{of}",
+        f"4..82 %, here {0.04 * outside[month] / 1000:.2g}..{0.82 * outside[month] / 1000:.2g} kWh/m²",
+        mend,
+    )

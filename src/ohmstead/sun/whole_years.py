@@ -1,4 +1,4 @@
-"""Rows of a file laid on the clock of whole years: years counted, leap days dropped, doubles told, holes left as nan."""
+"""Rows of a file laid on the clock of whole years: years counted, leap days dropped, doubles told, holes kept."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -28,36 +28,15 @@ class Grid:
     notes: tuple[str, ...]
 
 
-def lay_out(raw: Raw, step_s: int) -> Grid:
-    """The rows of a file on whole years. step_s is the interval of a row: an hour, a part of it, or a day.
-
-    Parameters
-    ----------
-    raw : Raw
-        Rows as they stand in the file.
-    step_s : int
-        Interval of a row. [s]
-
-    Returns
-    -------
-    Grid
-        n_year · 8760 hours.
-
-    Source
-    ------
-    None needed.
-
-    Examples
-    --------
-    >>> # see tests/sun/test_whole_years.py
-    """
+def lay_out(raw: Raw) -> Grid:
+    """The rows of a file on whole years; finer rows are averaged, those of a day stand in all its hours."""
     if raw.years == "typical":
         return _typical(raw)
     rows, local, notes = _in_order(raw)
     columns = {name: values[rows] for name, values in raw.columns.items()}
-    if step_s < HOUR_S:
-        columns, local, rows = _to_hours(columns, local, rows, step_s)
-    elif step_s == _DAY_S:
+    if raw.step_s < HOUR_S:
+        columns, local, rows = _to_hours(columns, local, rows, raw.step_s)
+    elif raw.step_s == _DAY_S:
         columns, local, rows = _to_each_hour(columns, local, rows)
     return _true(raw, columns, local, rows, notes)
 
@@ -76,9 +55,14 @@ def _typical(raw: Raw) -> Grid:
     place, counts = np.unique(hour[kept], return_counts=True)
     if (counts > 1).any():
         twice = kept[hour[kept] == place[counts > 1][0]]
-        refuse(raw.file, raw.line(int(twice[1])),
-               f"{when(int(raw.local_s[twice[1]]))[5:]} stands twice, first in line {raw.line(int(twice[0]))}; the file has "
-               f"{raw.local_s.size} hours", "twelve months, each hour once", "remove the months that are too many")  # fmt: skip
+        refuse(
+            raw.file,
+            raw.line(int(twice[1])),
+            f"{when(int(raw.local_s[twice[1]]))[5:]} stands twice, first in line {raw.line(int(twice[0]))}; "
+            f"the file has {raw.local_s.size} hours",
+            "twelve months, each hour once",
+            "remove the months that are too many",
+        )
     if HOURS_A_YEAR - place.size > LACKING_HOURS * 12:
         refuse(raw.file, 0, f"the file has {place.size} of 8760 hours", "a whole year", "fetch the file again")
     row = np.full(HOURS_A_YEAR, -1, dtype=np.int64)
@@ -88,7 +72,7 @@ def _typical(raw: Raw) -> Grid:
     start = start + int(np.bincount(raw.local_s % HOUR_S).argmax())
     notes = raw.notes
     if year != years[0]:
-        notes += (f"the year of the file is dated {year}; it mixes years or is a leap year",)
+        notes += (f"its year is dated {year} here",)
     if leap.any():
         notes += (f"29 February is left out, {int(leap.sum())} hours",)
     return Grid(_at(raw.columns, row), start, start + raw.offset_s, of_year, row, notes)
@@ -100,8 +84,14 @@ def _check_half(raw: Raw) -> None:
     odd = np.flatnonzero(phase != np.bincount(phase).argmax())
     if odd.size:
         row = int(odd[0])
-        refuse(raw.file, raw.line(row), f"{when(int(raw.local_s[row]))} lies {phase[row] // 60} minutes past the hour, other rows "
-               "do not", "rows that begin at the same minute of every hour", "correct the stamp, or average the file to hours")  # fmt: skip
+        late = f"{when(int(raw.local_s[row]))} lies {phase[row] // 60} minutes past the hour"
+        refuse(
+            raw.file,
+            raw.line(row),
+            f"{late}, other rows do not",
+            "rows that begin at the same minute of every hour",
+            "correct the stamp, or average the file to hours",
+        )
 
 
 def _in_order(raw: Raw) -> tuple[IntArray, IntArray, tuple[str, ...]]:
@@ -114,14 +104,23 @@ def _in_order(raw: Raw) -> tuple[IntArray, IntArray, tuple[str, ...]]:
     double = np.flatnonzero(np.diff(local) == 0)
     for at in double:
         one, two = int(rows[at]), int(rows[at + 1])
-        if any(values[one] != values[two] and not np.isnan([values[one], values[two]]).all() for values in raw.columns.values()):
-            refuse(raw.file, raw.line(two), f"{when(int(local[at]))} stands twice with different values, first in line {raw.line(one)}",
-                   "each hour once", "state the right `timezone` if the clock was put back here, or remove one row")  # fmt: skip
+        if not all(_same(values[one], values[two]) for values in raw.columns.values()):
+            refuse(
+                raw.file,
+                raw.line(two),
+                f"{when(int(local[at]))} stands twice with different values, first in line {raw.line(one)}",
+                "each hour once",
+                "state the right `timezone` if the clock was put back here, or remove one row",
+            )
     if double.size:
         notes += (f"{double.size} rows stood twice with equal values; one of each was kept",)
         keep = np.append(np.diff(local) > 0, True)
         rows, local = rows[keep], local[keep]
     return rows, local, notes
+
+
+def _same(one: np.float64, two: np.float64) -> bool:
+    return bool(one == two or (np.isnan(one) and np.isnan(two)))
 
 
 def _to_hours(
@@ -154,9 +153,14 @@ def _true(raw: Raw, columns: dict[str, FloatArray], local: IntArray, rows: IntAr
     phases = local % HOUR_S
     phase = int(np.bincount(phases).argmax())
     if (phases != phase).any():
-        row = int(rows[np.flatnonzero(phases != phase)[0]])
-        refuse(raw.file, raw.line(row), f"{when(int(raw.local_s[row]))} lies off the hour by which other rows begin",
-               "rows that begin at the same minute of every hour", "correct the stamp")  # fmt: skip
+        odd = int(rows[np.flatnonzero(phases != phase)[0]])
+        refuse(
+            raw.file,
+            raw.line(odd),
+            f"{when(int(raw.local_s[odd]))} lies off the hour by which other rows begin",
+            "rows that begin at the same minute of every hour",
+            "correct the stamp",
+        )
     if phase:
         notes += (f"hours begin {phase // 60} minutes past the full hour",)
     first, last = int(local[0]), int(local[-1]) + HOUR_S
@@ -172,12 +176,18 @@ def _true(raw: Raw, columns: dict[str, FloatArray], local: IntArray, rows: IntAr
     there = int(np.searchsorted(start, last - raw.offset_s)) - begin
     n_year = (there + LACKING_HOURS) // HOURS_A_YEAR
     if n_year == 0:
-        refuse(raw.file, 0, f"the file runs from {when(first)} to {when(last)}: {there / 24:.0f} days", "at least one whole year",
-               "fetch a longer stretch, or use twelve monthly means")  # fmt: skip
+        span = f"{when(first)} to {when(last)}"
+        refuse(
+            raw.file,
+            0,
+            f"the file runs from {span}: {there / 24:.0f} days",
+            "at least one whole year",
+            "fetch a longer stretch, or use twelve monthly means",
+        )
     over = there - n_year * HOURS_A_YEAR
     chosen = slice(begin, begin + n_year * HOURS_A_YEAR)
     start = start[chosen]
-    of_year = np.repeat(of_year[begin :: HOURS_A_YEAR][:n_year], HOURS_A_YEAR)
+    of_year = np.repeat(of_year[begin::HOURS_A_YEAR][:n_year], HOURS_A_YEAR)
     if over > 24:
         notes += (f"the last {over / 24:.0f} days are left out: only whole years count",)
     place = np.searchsorted(start, local - raw.offset_s)

@@ -99,8 +99,9 @@ def drawn_years(spot: Spot, sun_wh_per_m2: FloatArray, air_c: FloatArray, n_year
     ghi = (hours * outside).ravel()
     beam, sky = split(ghi, high.ravel(), extra.ravel())
     notes = [
-        f"{n_year} {'year' if n_year == 1 else 'years'} drawn with seed {seed} from twelve monthly means: days by the chain "
-        "of Aguiar, Collares-Pereira and Conde (1988), hours by Aguiar and Collares-Pereira (1992), sky by " + SPLIT,
+        f"{n_year} {'year' if n_year == 1 else 'years'} drawn with seed {seed} from twelve monthly means: "
+        "days by the chain of Aguiar, Collares-Pereira and Conde (1988), hours by Aguiar and Collares-Pereira (1992), "
+        f"sky by {SPLIT}",
         "over all years each month has the stated mean; single years differ",
     ]
     if n_year == 1:
@@ -185,5 +186,3 @@ def _sky(spot: Spot, first: int, n_year: int) -> tuple[IntArray, FloatArray, Flo
 def _by_month(days: FloatArray) -> FloatArray:
     of_month = day_months()
     return np.array([days[of_month == month].mean() for month in range(12)])
-
-

@@ -25,26 +25,48 @@ def read_epw(path: Path) -> Raw:
         table, head = pvlib_read(StringIO(text))
     except (ValueError, KeyError, IndexError, TypeError) as error:
         _tell_row(path.name, lines)
-        refuse(path.name, 0, f"this is no EPW file: {error}", "eight lines of header, then 35 columns a row",
-               "correct `format`, or fetch the file again")
+        refuse(
+            path.name,
+            0,
+            f"this is no EPW file: {error}",
+            "eight lines of header, then 35 columns a row",
+            "correct `format`, or fetch the file again",
+        )
     first = _FIRST
-    wanted = {"ghi": ("ghi", -1, 9998), "dni": ("dni", -1, 9998), "dhi": ("dhi", -1, 9998),
-              "air": ("temp_air", -99, 99), "wind": ("wind_speed", -1, 998)}  # fmt: skip
+    wanted = {
+        "ghi": ("ghi", -1, 9998),
+        "dni": ("dni", -1, 9998),
+        "dhi": ("dhi", -1, 9998),
+        "air": ("temp_air", -99, 99),
+        "wind": ("wind_speed", -1, 998),
+    }
     columns = {
         name: blank(numeric(table, column, path.name, first), low, high) for name, (column, low, high) in wanted.items()
     }
     year, month, day, hour = (
         numeric(table, name, path.name, first).astype(np.int64) for name in ("year", "month", "day", "hour")
     )
-    local = local_seconds(year, month, day, hour - 1.0, path.name, first)
+    local = local_seconds((year, month, day), (hour - 1).astype(np.float64), path.name, first)
     many = np.unique(year).size > 1 and len(table) <= _TYPICAL_ROWS
     latitude, longitude = float(head["latitude"]), float(head["longitude"])
     check_spot(path.name, 1, latitude, longitude)
-    notes = (f"{path.name}: {str(head['city']).strip()}, months of {np.unique(year).size} years",) if many else (
-        f"{path.name}: {str(head['city']).strip()}",)  # fmt: skip
-    return Raw(path.name, columns, local, round(float(head["TZ"]) * 3600), row_lines(first, len(table)),
-               "typical" if many or len(table) <= _TYPICAL_ROWS else "true", latitude, longitude,
-               float(head["altitude"]), notes)  # fmt: skip
+    notes = (
+        (f"{path.name}: {str(head['city']).strip()}, months of {np.unique(year).size} years",)
+        if many
+        else (f"{path.name}: {str(head['city']).strip()}",)
+    )
+    return Raw(
+        path.name,
+        columns,
+        local,
+        round(float(head["TZ"]) * 3600),
+        row_lines(first, len(table)),
+        "typical" if many or len(table) <= _TYPICAL_ROWS else "true",
+        latitude,
+        longitude,
+        float(head["altitude"]),
+        notes,
+    )
 
 
 def _check_head(file: str, lines: list[str]) -> None:
@@ -56,17 +78,32 @@ def _check_head(file: str, lines: list[str]) -> None:
     except ValueError:
         numbers = []
     if len(numbers) < 4:
-        refuse(file, 1, "latitude, longitude, zone or elevation is missing or no number", _EXPECTED,
-               "correct line 1, or fetch the file again")
+        refuse(
+            file,
+            1,
+            "latitude, longitude, zone or elevation is missing or no number",
+            _EXPECTED,
+            "correct line 1, or fetch the file again",
+        )
     if len(lines) < _FIRST:
-        refuse(file, 0, f"the file ends after {len(lines)} lines", "eight lines of header and 8760 hours",
-               "fetch the file again")
+        refuse(
+            file,
+            0,
+            f"the file ends after {len(lines)} lines",
+            "eight lines of header and 8760 hours",
+            "fetch the file again",
+        )
     periods = lines[7].split(",")
     if periods[0].strip().upper() != "DATA PERIODS":
         refuse(file, 8, "line 8 does not begin with DATA PERIODS", "eight lines of header", "fetch the file again")
     if len(periods) > 2 and periods[2].strip() not in ("", "1"):
-        refuse(file, 8, f"the file has {periods[2].strip()} rows an hour", "one row an hour",
-               "average it to hours, or write it as csv, which may have several rows an hour")
+        refuse(
+            file,
+            8,
+            f"the file has {periods[2].strip()} rows an hour",
+            "one row an hour",
+            "average it to hours, or write it as csv, which may have several rows an hour",
+        )
 
 
 def _tell_row(file: str, lines: list[str]) -> None:
@@ -77,5 +114,10 @@ def _tell_row(file: str, lines: list[str]) -> None:
         try:
             [int(cell) for cell in cells[:4]]
         except ValueError:
-            refuse(file, number, f"the row begins with {','.join(cells[:4])}", "year, month, day and hour",
-                   "correct the row")
+            refuse(
+                file,
+                number,
+                f"the row begins with {','.join(cells[:4])}",
+                "year, month, day and hour",
+                "correct the row",
+            )

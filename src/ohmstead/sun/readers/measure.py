@@ -6,13 +6,20 @@ from dataclasses import dataclass
 
 from ..hours import FloatArray
 
-# Quantity as the builder writes it -> our name. A series of the panels' own may name its array: "harvest of south field".
+# Quantity as the builder writes it -> our name. A series may name its array: "harvest of south field".
 QUANTITIES = {"sun": "ghi", "beam": "dni", "sky": "dhi", "air": "air", "wind": "wind"}
 SERIES = ("plane", "harvest")
 
 # Unit -> what one of it is, and whether it is a sum over the row's interval ("sum") or a mean rate ("mean").
-_LIGHT = {"W/m2": (1.0, "mean"), "kW/m2": (1e3, "mean"), "Wh/m2": (1.0, "sum"), "kWh/m2": (1e3, "sum"),
-          "J/m2": (1 / 3600, "sum"), "kJ/m2": (1 / 3.6, "sum"), "MJ/m2": (1e3 / 3.6, "sum")}  # fmt: skip
+_LIGHT = {
+    "W/m2": (1.0, "mean"),
+    "kW/m2": (1e3, "mean"),
+    "Wh/m2": (1.0, "sum"),
+    "kWh/m2": (1e3, "sum"),
+    "J/m2": (1 / 3600, "sum"),
+    "kJ/m2": (1 / 3.6, "sum"),
+    "MJ/m2": (1e3 / 3.6, "sum"),
+}
 _POWER = {"W": (1.0, "mean"), "kW": (1e3, "mean"), "Wh": (1.0, "sum"), "kWh": (1e3, "sum")}
 _WIND = {"m/s": (1.0, "mean"), "km/h": (1 / 3.6, "mean"), "kn": (1.852 / 3.6, "mean"), "mph": (1.609344 / 3.6, "mean")}
 _AIR: dict[str, Callable[[FloatArray], FloatArray]] = {
@@ -20,9 +27,26 @@ _AIR: dict[str, Callable[[FloatArray], FloatArray]] = {
     "K": lambda v: v - 273.15,
     "°F": lambda v: (v - 32.0) / 1.8,
 }
-_SAME = {"W/m²": "W/m2", "kW/m²": "kW/m2", "Wh/m²": "Wh/m2", "kWh/m²": "kWh/m2", "J/m²": "J/m2", "kJ/m²": "kJ/m2",
-         "MJ/m²": "MJ/m2", "C": "°C", "degC": "°C", "deg C": "°C", "F": "°F", "degF": "°F", "kt": "kn", "knots": "kn",
-         "W/m^2": "W/m2", "Wh/m^2": "Wh/m2", "MJ/m^2": "MJ/m2", "kJ/m^2": "kJ/m2"}  # fmt: skip
+_SAME = {
+    "W/m²": "W/m2",
+    "kW/m²": "kW/m2",
+    "Wh/m²": "Wh/m2",
+    "kWh/m²": "kWh/m2",
+    "J/m²": "J/m2",
+    "kJ/m²": "kJ/m2",
+    "MJ/m²": "MJ/m2",
+    "C": "°C",
+    "degC": "°C",
+    "deg C": "°C",
+    "F": "°F",
+    "degF": "°F",
+    "kt": "kn",
+    "knots": "kn",
+    "W/m^2": "W/m2",
+    "Wh/m^2": "Wh/m2",
+    "MJ/m^2": "MJ/m2",
+    "kJ/m^2": "kJ/m2",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,14 @@ from ..raw import Raw
 from ..trouble import refuse
 from .text import check_spot, file_text, local_seconds, numeric, row_lines
 
-COLUMNS = {"ALLSKY_SFC_SW_DWN": "ghi", "ALLSKY_SFC_SW_DNI": "dni", "ALLSKY_SFC_SW_DIFF": "dhi", "T2M": "air", "WS10M": "wind",
-           "WS2M": "wind"}  # fmt: skip
+COLUMNS = {
+    "ALLSKY_SFC_SW_DWN": "ghi",
+    "ALLSKY_SFC_SW_DNI": "dni",
+    "ALLSKY_SFC_SW_DIFF": "dhi",
+    "T2M": "air",
+    "WS10M": "wind",
+    "WS2M": "wind",
+}
 FILL = -999.0
 _NEEDED = ("ALLSKY_SFC_SW_DWN", "T2M")
 _NOTE = "{file}: NASA POWER, satellite and weather model, cells of some 50 to 100 km"
@@ -73,8 +79,10 @@ def _json(file: str, text: str) -> Raw:
             if name in COLUMNS
         }
     except (ValueError, KeyError, TypeError) as error:
-        refuse(file, 0, f"a stamp or a value cannot be read: {error}", "the same hours in every series", "fetch it again")
-    local = local_seconds(clock[0], clock[1], clock[2], clock[3].astype(float), file, 0)
+        refuse(
+            file, 0, f"a stamp or a value cannot be read: {error}", "the same hours in every series", "fetch it again"
+        )
+    local = local_seconds((clock[0], clock[1], clock[2]), clock[3].astype(np.float64), file, 0)
     return _raw(file, columns, local, (latitude, longitude, elevation), standard, np.empty(0, np.int64))
 
 
@@ -84,12 +92,23 @@ def _csv(file: str, text: str) -> Raw:
     lines = text.splitlines()
     begin = next((n for n, line in enumerate(lines) if line.startswith("YEAR,MO,DY,HR")), -1)
     if begin < 0:
-        refuse(file, 0, "there is no line YEAR,MO,DY,HR,...", "an hourly csv of NASA POWER", "fetch hours, or correct `format`")
+        refuse(
+            file,
+            0,
+            "there is no line YEAR,MO,DY,HR,...",
+            "an hourly csv of NASA POWER",
+            "fetch hours, or correct `format`",
+        )
     head = "\n".join(lines[:begin])
     place = re.search(r"latitude\s+(-?[\d.]+)\s+longitude\s+(-?[\d.]+)", head, re.I)
     if place is None:
-        refuse(file, 1, "the header names no latitude and longitude", "Location: latitude 57.6  longitude -7.5",
-               "keep the header when fetching")
+        refuse(
+            file,
+            1,
+            "the header names no latitude and longitude",
+            "Location: latitude 57.6  longitude -7.5",
+            "keep the header when fetching",
+        )
     latitude, longitude = float(place[1]), float(place[2])
     check_spot(file, 1, latitude, longitude)
     height = re.search(r"elevation[^\n]*=\s*(-?[\d.]+)", head, re.I)
@@ -103,7 +122,7 @@ def _csv(file: str, text: str) -> Raw:
         row = int(np.flatnonzero(np.isnan(np.sum(clock, axis=0)))[0])
         refuse(file, first + row, "the row has no whole date", "year, month, day and hour", "correct the row")
     year, month, day = (part.astype(np.int64) for part in clock[:3])
-    local = local_seconds(year, month, day, clock[3], file, first)
+    local = local_seconds((year, month, day), clock[3], file, first)
     spot = (latitude, longitude, float(height[1]) if height else 0.0)
     return _raw(file, columns, local, spot, standard[1] if standard else "", row_lines(first, len(table)))
 
@@ -118,8 +137,13 @@ def _raw(
 ) -> Raw:
     latitude, longitude, elevation = spot
     if standard.upper() not in ("UTC", "LST"):
-        refuse(file, 0, "the header does not say whether hours are UTC or local solar time", "UTC or LST in the header",
-               "fetch the file with its header, time standard UTC")
+        refuse(
+            file,
+            0,
+            "the header does not say whether hours are UTC or local solar time",
+            "UTC or LST in the header",
+            "fetch the file with its header, time standard UTC",
+        )
     offset = 0 if standard.upper() == "UTC" else swath_offset_s(longitude)
     note = _NOTE.format(file=file)
     return Raw(file, columns, local, offset, lines, "true", latitude, longitude, elevation, (note,))
@@ -128,8 +152,13 @@ def _raw(
 def _check_columns(file: str, names: object) -> None:
     missing = [name for name in _NEEDED if name not in names]  # type: ignore[operator]
     if missing:
-        refuse(file, 0, f"the file has no {' and no '.join(missing)}", ", ".join(COLUMNS),
-               "fetch it again with these parameters")
+        refuse(
+            file,
+            0,
+            f"the file has no {' and no '.join(missing)}",
+            ", ".join(COLUMNS),
+            "fetch it again with these parameters",
+        )
 
 
 def _filled(values: FloatArray, fill: float) -> FloatArray:

@@ -15,8 +15,13 @@ def file_text(path: Path) -> str:
     """The text of a file: UTF-8, else Latin-1, as older weather files are. Refuses what is no text."""
     data = file_bytes(path)
     if b"\0" in data[:4096]:
-        refuse(path.name, 0, "the file is no text", "a text file of the stated format",
-               "unpack it first if it is an archive, or correct `format`")
+        refuse(
+            path.name,
+            0,
+            "the file is no text",
+            "a text file of the stated format",
+            "unpack it first if it is an archive, or correct `format`",
+        )
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -30,8 +35,13 @@ def file_bytes(path: Path) -> bytes:
             refuse(path.name, 0, "the file has more than 200 MB", "hours of some years", "make it smaller")
         data = path.read_bytes()
     except OSError as error:
-        refuse(path.name, 0, f"the weather file cannot be read: {error.strerror or error}", f"a file at {path.name}",
-               "put it beside the site file, or correct `file`")
+        refuse(
+            path.name,
+            0,
+            f"the weather file cannot be read: {error.strerror or error}",
+            f"a file at {path.name}",
+            "put it beside the site file, or correct `file`",
+        )
     if not data.strip():
         refuse(path.name, 0, "the weather file is empty", "hours of weather", "fetch or export it again")
     return data
@@ -40,8 +50,13 @@ def file_bytes(path: Path) -> bytes:
 def check_spot(file: str, line: int, latitude: float, longitude: float) -> None:
     """Refuses a latitude or longitude that is no place on earth."""
     if not (abs(latitude) <= 90 and abs(longitude) <= 180):
-        refuse(file, line, f"the place of the file is {latitude:g}° north, {longitude:g}° east",
-               "latitude -90..90 and longitude -180..180", "correct the header; perhaps the two changed places")
+        refuse(
+            file,
+            line,
+            f"the place of the file is {latitude:g}° north, {longitude:g}° east",
+            "latitude -90..90 and longitude -180..180",
+            "correct the header; perhaps the two changed places",
+        )
 
 
 def numeric(table: Any, column: str, file: str, first_line: int) -> FloatArray:
@@ -53,8 +68,13 @@ def numeric(table: Any, column: str, file: str, first_line: int) -> FloatArray:
     bad = np.flatnonzero(values.isna().to_numpy() & cells.notna().to_numpy())
     if bad.size:
         row = int(bad[0])
-        refuse(file, first_line + row if first_line else 0, f"{column} is {str(cells.iloc[row])!r}", "a number",
-               "correct the cell, or leave it empty: short gaps are filled")
+        refuse(
+            file,
+            first_line + row if first_line else 0,
+            f"{column} is {str(cells.iloc[row])!r}",
+            "a number",
+            "correct the cell, or leave it empty: short gaps are filled",
+        )
     found: FloatArray = values.to_numpy(dtype=np.float64, copy=True)
     return found
 
@@ -70,17 +90,24 @@ def row_lines(first: int, count: int) -> IntArray:
     return np.arange(first, first + count, dtype=np.int64)
 
 
-def local_seconds(year: IntArray, month: IntArray, day: IntArray, hour: FloatArray, file: str, first: int) -> IntArray:
+def local_seconds(date: tuple[IntArray, IntArray, IntArray], hour: FloatArray, file: str, first: int) -> IntArray:
     """Calendar columns as seconds since 1970 of their own clock; a date that does not exist is told with its line."""
+    year, month, day = date
     month_days = np.array([31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
     fine = (month >= 1) & (month <= 12)
     fine &= (day >= 1) & (day <= month_days[np.clip(month, 1, 12) - 1]) & (hour >= 0) & (hour <= 24)
     fine &= (year >= 1) & (year <= 9999)
+    fine &= (month != 2) | (day < 29) | ((year % 4 == 0) & ((year % 100 != 0) | (year % 400 == 0)))
     if not fine.all():
         row = int(np.flatnonzero(~fine)[0])
-        date = f"{year[row]}-{month[row]:02d}-{day[row]:02d} hour {hour[row]:g}"
-        refuse(file, first + row, f"{date} is no hour of any year", "month 1..12, day of the month, hour of the day",
-               "correct the row, or fetch the file again")
+        told = f"{year[row]}-{month[row]:02d}-{day[row]:02d} hour {hour[row]:g}"
+        refuse(
+            file,
+            first + row,
+            f"{told} is no hour of any year",
+            "month 1..12, day of the month, hour of the day",
+            "correct the row, or fetch the file again",
+        )
     months = (year - 1970) * 12 + month - 1
     days = months.astype("datetime64[M]").astype("datetime64[D]").astype(np.int64) + day - 1
     return days * 86400 + np.round(hour * 3600).astype(np.int64)
