@@ -594,6 +594,29 @@ SLIPS = [
         tight="single-failure-empties-battery one, two and three; fuse-overloaded three -> bar",
     ),
     slip(
+        12, "common return of thin wire", "split-bars",
+        (
+            "{from: bank, to: minus bar, length: 0.3 m, wire: 35 mm2",
+            "{from: bank, to: minus bar, length: 0.3 m, wire: 2.5 mm2",
+        ),
+        grave="cable-overloaded bank -> minus bar (negative)",
+    ),
+    slip(
+        12, "return of a pump far too thin", "split-bars",
+        (
+            "{from: minus bar, to: pump, length: 3 m, wire: 4 mm2",
+            "{from: minus bar, to: pump, length: 16 m, wire: 1.5 mm2",
+        ),
+        ("pump: {kind: device, input: 10.5..15 V", "pump: {kind: device, input: 11..15 V"),
+        grave="voltage-too-low pump",
+        tight="far-end-fault-below-three-times block / 1 -> pump (positive)",
+    ),
+    slip(
+        22, "only the positive wire reaches the lamps", "split-bars",
+        ("  - {from: minus bar, to: lamps, length: 3 m, wire: 2.5 mm2, wires: negative}\n", ""),
+        grave="part-without-source lamps",
+    ),
+    slip(
         39, "isolation bridged by a data cable", "workshop",
         ("  - {from: block / 3", "  - {from: desk, to: logger, carries: data, length: 2 m}\n  - {from: block / 3"),
         grave="isolation-bridged desk -> logger",

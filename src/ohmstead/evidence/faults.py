@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 from ..network.cases import Case
+from ..network.compile import Circuit
 from ..network.corner import corner_of, fault_branches
 from ..network.elements import Corner
 from ..network.operate import Operation
@@ -29,10 +30,23 @@ def fault_table(operation: Operation) -> FaultTable:
     circuit = operation.circuit
     points = [p for p, feeder in circuit.map.feeder.items() if feeder.kind == "battery"]
     most, least = extreme_corner(operation, "largest"), extreme_corner(operation, "smallest")
-    pairs = [(circuit.positive[p], circuit.negative[p]) for p in points]
+    joined = _joined_nodes(circuit)
+    # Where only a positive wire arrives, a short goes to whatever negative lies beside it: the battery's.
+    returns = {p: circuit.negative[p] if circuit.negative[p] in joined else 0 for p in points}
+    pairs = [(circuit.positive[p], returns[p]) for p in points]
     largest = faults_at(circuit.network, most, pairs)
     smallest = faults_at(circuit.network, least, pairs)
     return FaultTable(dict(zip(points, largest, strict=True)), dict(zip(points, smallest, strict=True)), {})
+
+
+def _joined_nodes(circuit: Circuit) -> set[int]:
+    """Nodes that some conductor or source touches."""
+    network = circuit.network
+    found = {0}
+    found.update(node for branch in network.branches for node in (branch.start, branch.end))
+    found.update(source.negative for source in network.sources)
+    found.update(feed.negative for feed in network.feeds)
+    return found
 
 
 def extreme_corner(operation: Operation, extreme: str) -> Corner:

@@ -6,7 +6,7 @@ from ..network.corner import system_v
 from ..network.margin import loading_margin
 from ..network.operate import Operation
 from ..network.points import TWO_SIDED
-from ..site.kinds import Busbar, Charger, Part, Switch
+from ..site.kinds import Busbar, Charger, Disconnect, Distribution, Part, Switch
 from ..site.model import Run, Site
 from ..site.place import Place
 from .batteries import battery_views
@@ -68,13 +68,21 @@ def _how(site: Site, attribute: str) -> str:
 def _unfed(site: Site, chain: Chain) -> tuple[Part, ...]:
     """Parts that runs touch but no source reaches."""
     reached = chain.circuit.map.feeder
-    names = touched(site)
+    names = touched(site) - _returns(site)
     found = []
     for name, part in site.parts.items():
         point = f"{name} in" if isinstance(part, TWO_SIDED) else name
         if name in names and not isinstance(part, Charger) and reached[point].kind == "nothing":
             found.append(part)
     return tuple(found)
+
+
+def _returns(site: Site) -> set[str]:
+    """Bars and switches that only negative wires meet: nothing has to feed them."""
+    kinds = Busbar | Distribution | Switch | Disconnect
+    carrying = {name for name, part in site.parts.items() if isinstance(part, kinds)}
+    positive = {end.part for run in site.runs if run.wires != "negative" for end in (run.start, run.end)}
+    return carrying - positive
 
 
 def _open_choices(site: Site) -> tuple[tuple[str, str, Place], ...]:

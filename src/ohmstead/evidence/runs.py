@@ -9,7 +9,7 @@ from ..wiring.ampacity import Ampacity, Laid, ampacity_a, stated_ampacity
 from .chain import Chain
 from .faults import FaultTable, battery_fault, limited_fault
 from .protect import guards, own_fuse, unfused_m
-from .tally import Tally
+from .tally import Figure, Tally
 from .views import FaultView, FuseView, Pulse, RunView, Worst
 
 
@@ -29,8 +29,7 @@ def _view(operation: Operation, chain: Chain, tally: Tally, table: FaultTable,
     feeder = operation.circuit.map.feeder[way.near]
     cold, hot = path.most_ohm(path.air.low), path.most_ohm(_working_c(operation, number))
     sustained = tally.most_lasting(tally.run_a(number))
-    drop = tally.highest_lasting(lambda point: abs(operation.voltage_v(point, way.near)
-                                                   - operation.voltage_v(point, way.far)))
+    drop = tally.highest_lasting(_lost_v(operation, way, hot))
     lost = sustained.value**2 * hot
     least = tally.lowest(tally.run_a(number), lambda case, point: case.lasts)
     feeding = feeder.kind != "nothing"
@@ -49,6 +48,13 @@ def _view(operation: Operation, chain: Chain, tally: Tally, table: FaultTable,
         fault_near=_fault(operation, chain, table, way, "near"), fault_far=_fault(operation, chain, table, way, "far"),
         unfused_m=unfused_m(way, own),
     )
+
+
+def _lost_v(operation: Operation, way: Way, hot_ohm: float) -> Figure:
+    """Voltage lost along a run; where it holds one conductor only, in that one."""
+    if way.run.wires != "both":
+        return lambda point: abs(operation.run_a(point, way.run.number)) * hot_ohm
+    return lambda point: abs(operation.voltage_v(point, way.near) - operation.voltage_v(point, way.far))
 
 
 def _working_c(operation: Operation, number: int) -> float:

@@ -73,7 +73,7 @@ def watchers(site: Site, name: str) -> list[Disconnect]:
 
     One that names nothing watches what feeds it, which is taken to be this battery.
     """
-    beside = _reach(_links(site, set()), name) & set(site.batteries)
+    beside = _joined(site, set(), name) & set(site.batteries)
     return [part for part in site.parts.values()
             if isinstance(part, Disconnect) and (not part.senses or part.senses in beside)]
 
@@ -88,19 +88,32 @@ def _low_v(site: Site, found: Map, battery: Battery, empty_v: float) -> float:
 
 def drains_without(site: Site, name: str, opened: set[str]) -> tuple[str, ...]:
     """Parts that still draw from a battery when the named disconnects are open."""
-    return tuple(_drawing(site, _reach(_links(site, opened), name)))
+    return tuple(_drawing(site, _joined(site, opened, name)))
 
 
-def _links(site: Site, opened: set[str]) -> dict[str, list[str]]:
-    """What wire, closed switches and disconnects join, the opened ones left out."""
+def _joined(site: Site, opened: set[str], name: str) -> set[str]:
+    """Points that both a positive and a negative wire join to a battery.
+
+    A disconnect breaks the positive wire; the negative one goes on through it, unless only negative runs meet it.
+    """
+    met = {end.part for run in power_runs(site) if run.wires != "negative" for end in (run.start, run.end)}
+    positive = _reach(_links(site, "negative", opened), name)
+    return positive & _reach(_links(site, "positive", opened - met), name)
+
+
+def _links(site: Site, without: str, opened: set[str]) -> dict[str, list[str]]:
+    """What wire, closed switches and disconnects join, the opened ones and runs of one wire left out."""
     links: dict[str, list[str]] = {}
+    met = {end.part for run in power_runs(site) if run.wires != "negative" for end in (run.start, run.end)}
     for run in power_runs(site):
-        a, b = start_point(site, run.start), end_point(site, run.end)
-        links.setdefault(a, []).append(b)
-        links.setdefault(b, []).append(a)
+        if run.wires != without:
+            a, b = start_point(site, run.start), end_point(site, run.end)
+            links.setdefault(a, []).append(b)
+            links.setdefault(b, []).append(a)
     for part_name, part in site.parts.items():
         closed = isinstance(part, Disconnect) or isinstance(part, Switch) and part.set_to == "closed"
-        if closed and part_name not in opened:
+        through = without == "positive" and part_name in met and isinstance(part, Disconnect | Switch)
+        if (closed or through) and part_name not in opened:
             links.setdefault(f"{part_name} in", []).append(f"{part_name} out")
             links.setdefault(f"{part_name} out", []).append(f"{part_name} in")
     return links

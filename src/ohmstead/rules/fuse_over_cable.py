@@ -104,6 +104,8 @@ def _mend(evidence: Evidence, thin: RunView, guard: FuseView, allowed: Allowed) 
     if fuse is None:
         return thicker
     too_small = f"too small for the {show(thin.sustained.value, 'current')} it carries"
+    if thin.run.wires == "negative":
+        return f"fit {fuse} or less in {guard.run}, or {thicker}" if not _too_small(fuse, thin) else thicker
     if guard.run != thin.name:
         if _too_small(fuse, thin):
             return f"{thicker}: {fuse} would be {too_small}"

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..evidence.drops import lossiest
+from ..evidence.drops import UNNOTICED_FRACTION, lossiest, returns_of
 from ..evidence.feeding import converter_named
 from ..evidence.finding import Finding, Number, Severity, Source, Words
 from ..evidence.remedy import smallest_wire_for_drop, wire_words
@@ -12,8 +12,6 @@ from ..parts.wire import Wire
 from .no_disconnect import spare_v, told_of
 
 RULE = Rule("voltage-too-low", Source("common-practice", "input window on the device's own sheet"))
-# A joint or a reel this much above plan passes unnoticed; commissioning practice, no source.
-UNNOTICED_FRACTION = 0.15
 # A converter this far below its set voltage no longer holds it; set-points are off by 1 % to 2 %, common
 # practice, no source.
 SET_POINT_FRACTION = 0.02
@@ -61,7 +59,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 "source_low": Number(source_low_v, "voltage"),
                 "unnoticed": Number(UNNOTICED_FRACTION, "share", "assumed"),
             },
-            texts={"source": view.fed_by, "cure": _cure(view, runs, view.low_v)},
+            texts={"source": view.fed_by, "cure": _cure(view, runs, returns_of(evidence, view.name), view.low_v)},
         )
 
 
@@ -86,7 +84,7 @@ def _collapses(evidence: Evidence, view: DeviceView) -> bool:
     return margin is not None and margin.factor < 1 and margin.element == view.name
 
 
-def _cure(view: DeviceView, runs: tuple[RunView, ...], low_v: float) -> str:
+def _cure(view: DeviceView, runs: tuple[RunView, ...], back: tuple[RunView, ...], low_v: float) -> str:
     """What brings enough voltage to the device."""
     needed = Number(low_v, "voltage")
     if not runs or runs[0].source_low.value <= low_v:
@@ -94,23 +92,26 @@ def _cure(view: DeviceView, runs: tuple[RunView, ...], low_v: float) -> str:
             return f"set {view.fed_by} higher, or take a device that works below {needed}: no wire helps"
         return (f"feed it through a converter that holds its voltage, let the disconnect open above {needed}, or take "
                 "a device that works from less: no wire helps, the battery itself falls that low")
-    found = _wire(view, runs, low_v)
+    found = _wire(view, runs, back, low_v)
     if found is not None:
         return f"lay {wire_words(found[1])} or thicker in {found[0].name}"
-    worst = lossiest(runs).name
+    worst = lossiest((*runs, *back)).name
     if any(run.run.cable is not None and run.run.pairs < 4 for run in runs):
         return f"use all four pairs of {worst} (`pairs: 4`), shorten it, or put a converter near the device"
     return f"shorten or thicken the whole way, above all {worst}, or put a converter near the device"
 
 
-def _wire(view: DeviceView, runs: tuple[RunView, ...], low_v: float) -> tuple[RunView, Wire] | None:
+def _wire(
+    view: DeviceView, runs: tuple[RunView, ...], back: tuple[RunView, ...], low_v: float
+) -> tuple[RunView, Wire] | None:
     """The run, and the wire for it, with which the device keeps its least voltage at its largest draw."""
     draw_w = max((draw.power_w.high for draw in view.device.draws), default=0.0)
     own_a, own_now_a = draw_w / low_v, runs[-1].current.value
-    amps = {run.name: own_a + max(0.0, run.current.value - own_now_a) for run in runs}
-    losses = {run.name: run.loop_hot_ohm * amps[run.name] for run in runs}
+    whole = (*runs, *back)
+    amps = {run.name: own_a + max(0.0, run.current.value - own_now_a) for run in whole}
+    losses = {run.name: run.loop_hot_ohm * amps[run.name] for run in whole}
     available_v = (runs[0].source_low.value - low_v) / (1 + UNNOTICED_FRACTION)
-    for run in sorted(runs, key=lambda run: losses[run.name], reverse=True):
+    for run in sorted(whole, key=lambda run: losses[run.name], reverse=True):
         allowed_v = available_v - sum(losses.values()) + losses[run.name]
         wire = smallest_wire_for_drop(run, amps[run.name], allowed_v) if allowed_v > 0 else None
         if wire is not None:
