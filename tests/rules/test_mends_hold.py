@@ -89,7 +89,8 @@ def done(text: str, edits: tuple[Edit, ...]) -> str:
 def _is_about(line, name):
     run = re.search(r"from: (.+?), *to: (.+?)[,}]", line)
     if run:
-        return f"{run[1].strip()} -> {run[2].strip()}" == name
+        lone = re.search(r"wires: (positive|negative)", line)
+        return f"{run[1].strip()} -> {run[2].strip()}{f' ({lone[1]})' if lone else ''}" == name
     return line.strip().startswith(f"{name}:")
 
 

@@ -18,7 +18,10 @@ UNNOTICED_FRACTION = 0.15
 
 @record(frozen=True)
 class Way:
-    """The runs from a feeding source to what it feeds. state: its window is "kept", "below" (or nearly) or "unknown"."""
+    """The runs from a feeding source to what it feeds, and the voltage lost on them.
+
+    state: its window is "kept", "below" (or nearly so) or "unknown".
+    """
 
     name: str
     place: Place
