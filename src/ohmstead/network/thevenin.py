@@ -14,7 +14,7 @@ from ohmstead.network.jacobian import Rows, factor, jacobian
 from ohmstead.network.plan import Plan
 from ohmstead.network.reach import reach
 from ohmstead.network.solve import program_of
-from ohmstead.network.state import CURRENT, OFF, State
+from ohmstead.network.state import CURRENT, OFF, State, conductance
 
 LEAST_SEEN_OHM = 1e-6
 
@@ -62,8 +62,10 @@ class _Seen:
         for k, pin_s in enumerate(reach(network, corner, self.state).pins, 1):
             if pin_s:
                 rows[k][k] = rows[k].get(k, 0.0) + pin_s
-        self.order = [step.node for step in (*self.plan.fixed, *self.plan.moving)]
-        self.pivots, self.lower, self.upper = factor(rows, self.plan)
+        order = [step.node for step in (*self.plan.fixed, *self.plan.moving)]
+        pivots, lower, upper = factor(rows, self.plan)
+        self.forth = [(p, list(lower[p].items())) for p in order]
+        self.back = [(p, pivots[p], list(upper[p].items())) for p in reversed(order)]
         idle = currents(network, corner, self.state, flat)
         right = [0.0] * n_node
         elements: list[Source | Feed] = [*network.sources, *network.feeds]
@@ -71,17 +73,28 @@ class _Seen:
             right[element.positive] += a
             right[element.negative] -= a
         self.open_v = self.answer(right)
+        self.feed_a = tuple(idle.feed_a)
+        self.wires = [
+            (b.start, b.end, conductance(r)) for b, r in zip(network.branches, corner.branch_ohm, strict=True)
+        ]
+        self.banks = [
+            (s.positive, s.negative, conductance(r), emf_v)
+            for s, r, emf_v in zip(network.sources, corner.source_ohm, corner.source_v, strict=True)
+        ]
 
     def answer(self, right: list[float]) -> list[float]:
         """Node voltages from the currents put into the nodes."""
         x = right[:]
-        for p in self.order:
+        for p, column in self.forth:
             value = x[p]
             if value:
-                for i, l in self.lower[p].items():
+                for i, l in column:
                     x[i] -= l * value
-        for p in reversed(self.order):
-            x[p] = (x[p] - sum([u * x[j] for j, u in self.upper[p].items()])) / self.pivots[p]
+        for p, pivot, row in self.back:
+            value = x[p]
+            for j, u in row:
+                value -= u * x[j]
+            x[p] = value / pivot
         x[0] = 0.0
         return x
 
@@ -101,8 +114,9 @@ class _Seen:
         return self._record(open_v, ohm, current_a, shorted)
 
     def _record(self, open_v: float, ohm: float, current_a: float, v: Sequence[float]) -> Fault:
-        flow = currents(self.network, self.corner, self.state, v)
-        return Fault(open_v, ohm, current_a, tuple(flow.branch_a), tuple(flow.source_a), tuple(flow.feed_a))
+        branch_a = [(v[a] - v[b]) * g for a, b, g in self.wires]
+        source_a = [(emf_v - v[a] + v[b]) * g for a, b, g, emf_v in self.banks]
+        return Fault(open_v, ohm, current_a, tuple(branch_a), tuple(source_a), self.feed_a)
 
 
 def _joined(network: Network, corner: Corner) -> list[int]:
