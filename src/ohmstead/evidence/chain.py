@@ -77,16 +77,14 @@ class Chain:
 
     def supply_v(self, feeder: Feeder, system_v: float) -> float:
         """Nominal voltage of a feeder. [V]"""
+        passed: set[str] = set()
         part = self.site.parts.get(feeder.name)
-        if isinstance(part, Converter):
+        while isinstance(part, EthernetSource) and part.output_v is None and part.name not in passed:
+            passed.add(part.name)
+            part = self.site.parts.get(self.feeder_of(part.name).name)
+        if isinstance(part, Converter | EthernetSource) and part.output_v is not None:
             return part.output_v.nominal
-        if isinstance(part, EthernetSource):
-            if part.output_v is not None:
-                return part.output_v.nominal
-            return self.supply_v(self.feeder_of(feeder.name), system_v)
-        if isinstance(part, Charger):
-            return part.voltage_v
-        return system_v
+        return part.voltage_v if isinstance(part, Charger) else system_v
 
 
 def chain_of(circuit: Circuit) -> Chain:

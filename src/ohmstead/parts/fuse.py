@@ -141,12 +141,15 @@ def with_window(fuse: Fuse, points: Mapping[float, tuple[float, float]]) -> Fuse
     """The same fuse with melting times read from its own sheet.
 
     `points` maps a multiple of the rating (2 is twice the rating) to the shortest and longest time [s]. Below
-    the stated multiples the family's own gates still hold; beyond them the last stated I²t does.
+    the stated multiples the family's own gates still hold; beyond them the last stated I²t does. A breaker keeps
+    its magnetic gates, which need more current and open sooner than any gate that a sheet states below them.
     """
     stated = tuple(Gate(round(100 * times, 6), least, most) for times, (least, most) in sorted(points.items()))
     first = stated[0]
     below = [_above(gate, first) for gate in fuse.window.gates if gate.percent < first.percent]
     gates = tuple(gate for gate in below if gate.least_s is not None or gate.most_s is not None) + stated
+    if fuse.family.kind == "breaker":
+        gates += tuple(gate for gate in fuse.window.gates if gate.percent > stated[-1].percent)
     return replace(fuse, stated=Window(fuse.rating_a, fuse.rating_a, gates, "stated"))
 
 

@@ -46,11 +46,14 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             "mend": _mend(evidence, view, current_a, needed_a),
         }
         numbers = {} if seconds == float("inf") else {"slowest": Number(seconds, "time", "table")}
+        measure = Measure(current_a, needed_a, "current", "least") if needed_a < float("inf") else None
+        if measure is None:
+            numbers["value"] = Number(current_a, "current")
         yield RULE.find(
             Severity.DANGER if burns else Severity.FAILS,
             Subject(view.name, view.place),
             WORDS,
-            Measure(current_a, needed_a, "current", "least"),
+            measure,
             numbers,
             texts,
         )
@@ -62,6 +65,8 @@ def _smallest_a(view: RunView) -> float:
 
 def _mend(evidence: Evidence, view: RunView, current_a: float, needed_a: float) -> str:
     """A smaller or faster fuse, a thicker wire, or a shorter one."""
+    if needed_a == float("inf"):
+        return "take another kind of fuse: this one is slower than that at any current"
     fuse = fuse_that_clears(evidence, view, current_a)
     wire = wire_that_clears(evidence, view, needed_a)
     ways = []
