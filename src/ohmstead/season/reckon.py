@@ -1,0 +1,160 @@
+"""A season from a site: weather, harvest, controllers, load and battery put together and run."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+import numpy as np
+
+from ..site.kinds import Charger
+from ..site.model import Site
+from ..site.sky import Goal
+from ..sun.controller import controller_of, switched_w, tracked_w
+from ..sun.harvest import Harvest, feeds, harvest_w
+from ..sun.hours import FloatArray, Hours
+from ..sun.weather import read_given, read_hours
+from .bank import Bank, bank_of
+from .kernel import N_GRID, Drive, Rules, run
+from .ledger import Ledger
+from .loads import Loads, loads_of
+from .trouble import refuse
+
+BACK_MOST = 0.98  # share of energy: a disconnect that waits for a charging voltage closes when nearly full
+MONTH_H = 730.0
+
+
+def reckon(site: Site) -> Ledger:
+    """The ledger of a site over the years its weather holds. Raises SiteError with what is missing."""
+    _check(site)
+    given = read_given(site) if site.weather is not None and site.weather.file else None
+    if given is None:
+        hours = read_hours(site)
+        harvest = harvest_w(site, hours)
+    elif given.kind == "harvest":
+        hours, harvest = given.hours, _as_harvest(site, given.by_array, given.notes)
+    else:
+        refuse(
+            site,
+            "the weather file holds the sun in the plane of the panels, which the season does not read yet",
+            "the sun on the level, or a measured harvest",
+            "name the column of the sun on the level, or of the harvest",
+        )
+    return reckon_with(site, hours, harvest)
+
+
+def reckon_with(site: Site, hours: Hours, harvest: Harvest) -> Ledger:
+    """The same for hours and a harvest at hand."""
+    bank = bank_of(site)
+    loads = loads_of(site, bank, hours)
+    cells_c, air_note = zone_air_c(site, bank.zone, hours)
+    array_w = harvest.total_w()
+    brought_w, night_w = _controllers(site, harvest, bank, hours.n_hour)
+    brought_w = np.maximum(brought_w - loads.charging_loss_per_w * brought_w**2, 0.0)
+    loads = replace(loads, load_w=loads.load_w + night_w, passing_w=loads.passing_w + night_w)
+    goal = site.goal or Goal()
+    rules = rules_of(bank, loads, goal.start_fraction)
+    drive = drive_of(bank, loads, brought_w, cells_c)
+    rows = run(drive, rules)
+    notes = [*hours.notes, *harvest.notes, *loads.notes, air_note]
+    if rules.cut_wh > rules.floor_wh and loads.on_v >= bank.voltage_at(1.0):
+        notes.append("the disconnect closes at a voltage seen only while charging: taken as nearly full")
+    return Ledger(hours, bank, loads, rules, array_w, brought_w, rows, tuple(notes))
+
+
+def rules_of(bank: Bank, loads: Loads, start_fraction: float) -> Rules:
+    """Thresholds of the bank as energies: the disconnect opens under the mean load and closes at rest."""
+    sag_v = float(loads.load_w[1].mean()) / bank.nominal_v * bank.warm_ohm
+    floor = bank.floor_fraction
+    cut = max(bank.state_at(loads.off_v + sag_v), floor) if loads.off_v > 0.0 else floor
+    back = max(min(bank.state_at(loads.on_v), BACK_MOST), cut) if loads.off_v > 0.0 else floor
+    manner = bank.manner
+    return Rules(
+        full_wh=bank.full_wh,
+        floor_wh=floor * bank.full_wh,
+        cut_wh=cut * bank.full_wh,
+        back_wh=back * bank.full_wh,
+        accepted_fraction=1.0 - float(np.exp(-1.0 / manner.acceptance_h)),
+        passed_fraction=manner.passed_fraction,
+        rested_fraction=manner.rests_fraction / MONTH_H,
+        discharge_w=bank.discharge_a * bank.nominal_v,
+        start_wh=start_fraction * bank.full_wh,
+    )
+
+
+def drive_of(bank: Bank, loads: Loads, brought_w: FloatArray, cells_c: FloatArray) -> Drive:
+    """The series that drive the recursion."""
+    resting = np.interp(np.linspace(0.0, 1.0, N_GRID), bank.states_fraction, bank.resting_v)
+    place = np.interp(resting, loads.volts_v, [0.0, 1.0, 2.0])
+    passing = np.minimum(loads.passing_w, loads.load_w.min(axis=0))
+    return Drive(brought_w, loads.load_w, passing, bank.loss_per_w(cells_c), bank.charge_most_w(cells_c), place)
+
+
+def zone_air_c(site: Site, zone: str, hours: Hours) -> tuple[FloatArray, str]:
+    """Air where the battery stands: from the coldest to the hottest stated there as the air outside goes. [°C]"""
+    air = site.air_of(zone)
+    low, high = float(hours.air_c.min()), float(hours.air_c.max())
+    if not np.isfinite(low) or high - low < 1e-6:
+        return np.full(hours.n_hour, air.nominal), "the battery is as warm as its zone's middle"
+    where = zone or "the battery's place"
+    note = (f"air of {where} swings between its coldest and hottest as the weather does, "
+            f"{air.low:g}..{air.high:g} °C; the cells are as warm as the air")  # fmt: skip
+    return air.low + (air.high - air.low) * (hours.air_c - low) / (high - low), note
+
+
+def _controllers(site: Site, harvest: Harvest, bank: Bank, n_hour: int) -> tuple[FloatArray, FloatArray]:
+    """What the controllers deliver, and what they draw by night. [W]"""
+    brought, night = np.zeros(n_hour), np.zeros(n_hour)
+    for name, arrays in feeds(site).items():
+        part = site.parts[name]
+        assert isinstance(part, Charger)
+        controller = controller_of(part, arrays)
+        array_w = np.sum([harvest.by_array_w[array] for array in arrays], axis=0) if arrays else np.zeros(n_hour)
+        if controller.type == "switching" and all(array in harvest.by_array_a for array in arrays):
+            array_a = np.sum([harvest.by_array_a[array] for array in arrays], axis=0) if arrays else np.zeros(n_hour)
+            brought += switched_w(controller, array_a, bank.nominal_v)
+        else:
+            brought += tracked_w(controller, array_w, bank.nominal_v)
+        night += np.where(array_w > 0.0, 0.0, controller.night_w)
+    return brought, night
+
+
+def _as_harvest(site: Site, by_array: Mapping[str, FloatArray], notes: tuple[str, ...]) -> Harvest:
+    """A measured harvest; one series for all arrays is given to the first of them."""
+    size = next(iter(by_array.values())).size
+    names = list(site.arrays)
+    series = {name: by_array.get(name, np.zeros(size)) for name in names}
+    if "" in by_array:
+        series[names[0]] = by_array[""]
+    return Harvest(series, series, {}, {}, notes)
+
+
+def _check(site: Site) -> None:
+    if site.weather is None:
+        refuse(
+            site,
+            "the site has no section `weather`: a season needs the sun",
+            "a weather file, or twelve monthly means",
+            "add weather: {monthly sun: ..., monthly air: ...} (docs/site-file.md)",
+        )
+    if not site.arrays:
+        refuse(
+            site,
+            "the site has no section `arrays`: nothing harvests the sun",
+            "at least one array",
+            "add arrays: {roof: {module power: 215 W, tilt: 40°, azimuth: 180°}}",
+        )
+    fed = feeds(site)
+    if not fed:
+        refuse(
+            site,
+            "no charger takes its power from the sun",
+            "a charger with `from: sun`",
+            "add a charger with `from: sun` and the name of its array",
+        )
+    loose = sorted(set(site.arrays) - {array for arrays in fed.values() for array in arrays})
+    if loose:
+        refuse(
+            site,
+            f"no sun charger takes its power from {', '.join(loose)}",
+            "each array named by one charger",
+            f"write array: {loose[0]} at its charger",
+        )
