@@ -178,3 +178,47 @@ WEATHER = {
     "all": "all arrays together",
     "notes": "What was taken for granted or mended:",
 }
+HELP["season"] = "years of hours: whether sun and battery carry the load through the worst weeks"
+
+SEASON = {
+    "years": "how many years are drawn from monthly means, in place of what the file says",
+    "years-bad": "a whole number of years from 1 to 1000",
+    "csv": "folder for hours.csv, every hour of every year",
+    "pictures": "folder for the pictures, as SVG",
+    "needs": "a season needs {name}, which is not installed: pip install 'ohmstead[season]'",
+    "cannot-write": "{file} cannot be written: {reason}",
+    "written": "{file} is written",
+    "years-line": "{n} {years} of hours reckoned",
+    "met": "asked: at most {goal} of the energy unserved; met",
+    "missed": "asked: at most {goal} of the energy unserved; MISSED",
+    "open": "asked: at most {goal} of the energy unserved; met in the mean, but not as surely as asked: more years "
+            "may tell",
+    "load": "load at the battery",
+    "load-text": "{day} kWh a day; {idle} of it ({idle_w}) flows with every device off, {way} is lost on the way to "
+                 "the devices, that included",
+    "harvest": "harvest",
+    "harvest-text": "{day} kWh a day at the battery; {spilled} of it spilled for want of room, {lost} lost in the "
+                    "battery",
+    "unserved": "unserved energy",
+    "sure": " of what was asked; the true mean is below {most} ({sure} sure, by Student's distribution over the years)",
+    "hours": "hours with a lack",
+    "hours-text": "{hours} a year",
+    "bad": "bad years",
+    "bad-text": "{bad} of {n} had more than {goal} unserved; the true share lies in {least}..{most} ({sure} sure, "
+                "Wilson's interval)",
+    "battery": "battery",
+    "battery-text": "holds {full} kWh, {days} days of the mean load; lowest {lowest}; full on {n_full} days a year, "
+                    "longest run without {run} days",
+    "cut": "disconnect",
+    "cut-text": "opens at {off} of the energy under the mean load, closes at {on}",
+    "worst-lack": "The fortnight with most unserved, kWh a day",
+    "worst-low": "Nothing is ever unserved. The fortnight with the lowest battery, kWh a day",
+    "worst-head": "day|harvest|asked|unserved|lowest",
+    "months": "A mean year by month, kWh a day; lowest state of all years",
+    "months-head": "month|arrays|harvest|spilled|served|unserved|lost|lowest",
+    "taken": "What stands behind this:",
+    "not-modelled": "the battery is new: ageing is not in this figure|an hour is one step: short peaks, and what a "
+                    "cloud edge clips, are not seen|back-up sources, shedding by priority and loads that follow the "
+                    "temperature are not in it yet|a lead battery gives its stated capacity at any current and "
+                    "temperature",
+}

@@ -22,6 +22,13 @@ BACK_MOST = 0.98  # share of energy: a disconnect that waits for a charging volt
 MONTH_H = 730.0
 
 
+def with_years(site: Site, n_year: int | None) -> Site:
+    """The site with another number of years drawn; as it is for None, or when its years come from a file."""
+    if n_year is None or site.weather is None:
+        return site
+    return replace(site, weather=replace(site.weather, n_year=n_year))
+
+
 def reckon(site: Site) -> Ledger:
     """The ledger of a site over the years its weather holds. Raises SiteError with what is missing."""
     _check(site)

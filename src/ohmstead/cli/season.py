@@ -1,0 +1,164 @@
+"""`ohmstead season FILE`: whether sun and battery carry the load through the worst weeks."""
+
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from ..quantity.show import show
+from ..site.read import read_site
+from .as_json import VERSION, dump
+from .paper import Paper, columns, paper, wrapped
+from .texts import HELP, SEASON
+
+if TYPE_CHECKING:
+    from ..season.ledger import Ledger
+    from ..season.year import Summary
+
+FINE, FAILS, UNUSABLE = 0, 1, 2
+
+
+def declare(parser: ArgumentParser) -> None:
+    """Its arguments."""
+    parser.add_argument("file", help=HELP["file"])
+    parser.add_argument("--years", type=_count, metavar="N", help=SEASON["years"])
+    parser.add_argument("--json", action="store_true", help=HELP["json"])
+    parser.add_argument("--csv", metavar="DIR", help=SEASON["csv"])
+    parser.add_argument("--pictures", metavar="DIR", help=SEASON["pictures"])
+    parser.add_argument("--colour", choices=("auto", "always", "never"), default="auto", help=HELP["colour"])
+
+
+def _count(text: str) -> int:
+    from argparse import ArgumentTypeError
+
+    if not text.isdigit() or not 1 <= int(text) <= 1000:
+        raise ArgumentTypeError(SEASON["years-bad"])
+    return int(text)
+
+
+def run(options: Namespace) -> int:
+    """Reckon; 0 when the reliability asked for is met, 1 when it is not or not surely, 2 when it cannot be reckoned."""
+    site = read_site(options.file)
+    try:
+        from ..season.reckon import reckon, with_years
+        from ..season.year import summary_of
+    except ImportError as error:
+        print(SEASON["needs"].format(name=error.name), file=sys.stderr)
+        return UNUSABLE
+    try:
+        ledger = reckon(with_years(site, options.years))
+        summary = summary_of(ledger, site.goal)
+        written = _write(ledger, options)
+    except ImportError as error:
+        print(SEASON["needs"].format(name=error.name), file=sys.stderr)
+        return UNUSABLE
+    except OSError as error:
+        print(SEASON["cannot-write"].format(file=error.filename, reason=error.strerror), file=sys.stderr)
+        return UNUSABLE
+    if options.json:
+        print(dump(document(ledger, summary, site.about.name)))
+    else:
+        print("\n".join(lines(ledger, summary, site.about.name, paper(options.colour))))
+        for name in written:
+            print(SEASON["written"].format(file=name))
+    return FINE if summary.verdict == "met" else FAILS
+
+
+def _write(ledger: "Ledger", options: Namespace) -> list[str]:
+    """The files asked for."""
+    written = []
+    if options.csv:
+        folder = Path(options.csv)
+        folder.mkdir(parents=True, exist_ok=True)
+        ledger.table().to_csv(folder / "hours.csv", float_format="%.6g")
+        written.append(str(folder / "hours.csv"))
+    if options.pictures:
+        from ..season.pictures import pictures
+
+        folder = Path(options.pictures)
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, text in pictures(ledger).items():
+            (folder / name).write_text(text, encoding="utf-8")
+            written.append(str(folder / name))
+    return written
+
+
+def lines(ledger: "Ledger", found: "Summary", name: str, sheet: Paper) -> Iterator[str]:
+    """The report in words."""
+    yield sheet.rule("━")
+    yield sheet.ink(name, "title")
+    yield SEASON["years-line"].format(n=found.n_year, years="year" if found.n_year == 1 else "years")
+    style = {"met": "fine", "missed": "fails", "open": "tight"}[found.verdict]
+    yield sheet.ink(SEASON[found.verdict].format(goal=_percent(found.goal_fraction)), style)
+    yield sheet.rule("━")
+    for label, text in _figures(ledger, found):
+        yield from _labelled(SEASON[label], text)
+    yield ""
+    yield sheet.ink(SEASON["worst-lack" if any(d.unserved_wh > 0 for d in found.worst) else "worst-low"], "strong")
+    rows = [(f"{d.year}-{d.month:02d}-{d.day:02d}", _kwh(d.harvest_wh), _kwh(d.asked_wh), _kwh(d.unserved_wh),
+             _percent(d.lowest_fraction)) for d in found.worst]  # fmt: skip
+    yield from columns(SEASON["worst-head"].split("|"), rows, right=(1, 2, 3, 4))
+    yield ""
+    yield sheet.ink(SEASON["months"], "strong")
+    months = [(m.name, _kwh(m.array_wh), _kwh(m.harvest_wh), _kwh(m.spilled_wh), _kwh(m.served_wh),
+               _kwh(m.unserved_wh), _kwh(m.lost_wh), _percent(m.lowest_fraction)) for m in found.months]  # fmt: skip
+    yield from columns(SEASON["months-head"].split("|"), months, right=range(1, 8))
+    yield ""
+    yield sheet.ink(SEASON["taken"], "strong")
+    for note in (*ledger.notes, *SEASON["not-modelled"].split("|")):
+        first, *rest = wrapped(note, 4)
+        yield f"  - {first.strip()}"
+        yield from rest
+
+
+def _figures(ledger: "Ledger", found: "Summary") -> Iterator[tuple[str, str]]:
+    least, most = found.bad_years_fraction
+    yield "load", SEASON["load-text"].format(day=_kwh(found.asked_wh_a_day), idle=_percent(found.idle_fraction),
+                                             idle_w=show(ledger.loads.idle_w, "power"),
+                                             way=_percent(found.way_fraction))  # fmt: skip
+    yield "harvest", SEASON["harvest-text"].format(day=_kwh(found.harvest_wh_a_day),
+                                                   spilled=_percent(found.spilled_fraction),
+                                                   lost=_percent(found.lost_fraction))  # fmt: skip
+    sure = "" if found.n_year < 4 else SEASON["sure"].format(
+        most=_percent(found.most_unserved_fraction), sure=_percent(found.confidence_fraction))  # fmt: skip
+    yield "unserved", _percent(found.unserved_fraction) + sure
+    yield "hours", SEASON["hours-text"].format(hours=round(found.dark_h))
+    if found.n_year > 1:
+        yield "bad", SEASON["bad-text"].format(bad=found.n_bad_year, n=found.n_year, goal=_percent(found.goal_fraction),
+                                               least=_percent(least), most=_percent(most),
+                                               sure=_percent(found.confidence_fraction))  # fmt: skip
+    yield "battery", SEASON["battery-text"].format(
+        full=_kwh(ledger.bank.full_wh), days=f"{found.autonomy_days:.1f}", lowest=_percent(found.lowest_fraction),
+        n_full=round(found.full_days_a_year), run=found.longest_not_full_days)  # fmt: skip
+    if ledger.rules.cut_wh > ledger.rules.floor_wh:
+        yield "cut", SEASON["cut-text"].format(off=_percent(ledger.rules.cut_wh / ledger.bank.full_wh),
+                                               on=_percent(ledger.rules.back_wh / ledger.bank.full_wh))  # fmt: skip
+
+
+def _labelled(label: str, text: str) -> Iterator[str]:
+    first, *rest = wrapped(text, 22)
+    yield f"{label:<22}{first.strip()}"
+    yield from rest
+
+
+def _percent(fraction: float) -> str:
+    return f"{100 * fraction:.1f} %" if fraction >= 0.0995 or fraction == 0.0 else f"{100 * fraction:.2f} %"
+
+
+def _kwh(energy_wh: float) -> str:
+    return f"{energy_wh / 1000:.2f}"
+
+
+def document(ledger: "Ledger", found: "Summary", name: str) -> dict[str, Any]:
+    """The summary for other programs."""
+    from dataclasses import asdict
+
+    figures = asdict(found)
+    return {
+        "ohmstead_json": VERSION, "site": name, **figures,
+        "bank": {"full_wh": ledger.bank.full_wh, "chemistry": ledger.bank.chemistry, "cut_wh": ledger.rules.cut_wh,
+                 "back_wh": ledger.rules.back_wh, "floor_wh": ledger.rules.floor_wh},
+        "load_w_by_device": dict(ledger.loads.by_device_w), "idle_w": ledger.loads.idle_w,
+        "notes": [*ledger.notes, *SEASON["not-modelled"].split("|")],
+    }  # fmt: skip
