@@ -15,7 +15,7 @@ from .whole_years import Grid
 
 REFUSED_LAG_S, TOLD_LAG_S = 45 * 60, 20 * 60  # common practice, no source; see docs/methods/weather.md
 _FAR_DEG = 1.0
-_SUMMER = np.isin(np.arange(12), (3, 4, 5, 6, 7, 8))
+_HALVES = ((4, 5, 6, 7), (10, 11, 0, 1))  # May to August, November to February: one of them has summer time, if any
 _LOWEST_YEAR, _HIGHEST_YEAR = 0.12, 0.85  # share of the sun above the air that a year can have on the level
 _WRONG_HEIGHT_M = 400.0
 
@@ -81,15 +81,15 @@ def check_clock(raw: Raw, grid: Grid, ghi: FloatArray, sky: Sky) -> tuple[str, .
     middle = _moments(grid, sky.month)
     lag = best_lag_s(course, middle, raw.latitude, raw.longitude)
     halves = []
-    for months in (_SUMMER, ~_SUMMER):
-        part = np.where(months[:, None], course, 0.0)
-        if part.sum() > 0.05 * course.sum():
+    for months in _HALVES:
+        part = np.where(np.isin(np.arange(12), months)[:, None], course, 0.0)
+        if part.sum() > 0.02 * course.sum():
             halves.append(best_lag_s(part, middle, raw.latitude, raw.longitude))
     if len(halves) == 2 and 2700 <= abs(halves[0] - halves[1]) <= 4500:
         refuse(
             raw.file,
             0,
-            f"the sun stands {_late(halves[0])} from April to September, {_late(halves[1])} in the other months: "
+            f"the sun stands {_late(halves[0])} from May to August, {_late(halves[1])} from November to February: "
             "the clock is put forward in summer",
             "one zone all year, or a zone with its summer time",
             "name the zone, such as `timezone: Europe/London`, or export in UTC",
@@ -147,7 +147,7 @@ def check_brightness(raw: Raw, ghi: FloatArray, sky: Sky) -> None:
         refuse(
             raw.file,
             0,
-            f"a year has {ghi.sum() / years / 1000:.4g} kWh/m², {share:.1%} of the sun above the air",
+            f"a year has {ghi.sum() / years / 1000:.4g} kWh/m², {share * 100:.1f} % of the sun above the air",
             "25..75 %",
             "check column and unit of the sun",
         )
@@ -164,11 +164,15 @@ def _check_sum(raw: Raw, columns: dict[str, FloatArray], sky: Sky) -> tuple[str,
         refuse(
             raw.file,
             0,
-            f"beam and sky miss the sun on the level by {off:.0%}",
+            f"beam and sky miss the sun on the level by {off * 100:.0f} %",
             "level = beam · cos z + sky",
             "the columns may have changed places, or beam stands for the beam on the level",
         )
-    return (f"beam and sky of {raw.file} miss its sun on the level by {off:.0%} in the mean hour",) if off > 0.1 else ()
+    return (
+        (f"beam and sky of {raw.file} miss its sun on the level by {off * 100:.0f} % in the mean hour",)
+        if off > 0.1
+        else ()
+    )
 
 
 def _beyond(

@@ -30,8 +30,8 @@ def fill(raw: Raw, grid: Grid, high: FloatArray) -> tuple[dict[str, FloatArray],
             refuse(
                 raw.file,
                 0,
-                f"{spoken} is missing in {holes.mean():.0%} of the hours",
-                f"at most {MOST_HOLES:.0%}",
+                f"{spoken} is missing in {holes.mean() * 100:.0f} % of the hours",
+                f"at most {MOST_HOLES * 100:.0f} %",
                 "fetch the file again, or take another source",
             )
         if holes.any():

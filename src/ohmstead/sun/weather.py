@@ -137,7 +137,7 @@ def _check_series(raw: Raw, grid: Grid, filled: dict[str, FloatArray], sky: Sky)
             refuse(
                 raw.file,
                 0,
-                f"{dark / values.sum():.0%} of {name} falls into the night",
+                f"{dark / values.sum() * 100:.0f} % of {name} falls into the night",
                 "harvest by day",
                 "correct `timezone`, or the longitude of the site",
             )
@@ -246,14 +246,19 @@ def _check_months(site: Site, spot: Spot, sun: FloatArray) -> None:
     outside = outside_by_month(spot)
     share = month_clearness(spot, sun)[month]
     mend = "check unit and month"
-    if not impossible_months(Spot(-spot.latitude, spot.longitude, spot.elevation_m, spot.offset_s), sun).size:
+    if (
+        wrong.size > 1
+        and not impossible_months(Spot(-spot.latitude, spot.longitude, spot.elevation_m, spot.offset_s), sun).size
+    ):
         mend = "the values fit the other half of the world: check the sign of latitude, and that January comes first"
-    elif not impossible_months(spot, sun / 3.6).size:
+    elif wrong.size > 5 and not impossible_months(spot, sun / 3.6).size:
         mend = "the values fit MJ/m²: write that unit"
     origin = site.weather.origin.get("monthly_sun_wh_per_m2")
     place = origin.place if origin and origin.place else site.weather.place
     of = (
-        f", {share:.0%} of what reaches the top of the air" if np.isfinite(share) else ", yet the sun hardly rises then"
+        f", {share * 100:.0f} % of what reaches the top of the air"
+        if np.isfinite(share)
+        else ", yet the sun hardly rises then"
     )
     refuse_at(
         place,

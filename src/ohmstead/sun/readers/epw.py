@@ -11,6 +11,7 @@ from .text import blank, check_spot, file_text, local_seconds, numeric, row_line
 
 _FIRST = 9  # eight lines of header
 _TYPICAL_ROWS = 8784
+_LEAST_CELLS = 32  # older files leave out the last three of 35
 _EXPECTED = "LOCATION, city, region, country, source, number, latitude, longitude, zone, elevation in line 1"
 
 
@@ -21,6 +22,7 @@ def read_epw(path: Path) -> Raw:
     text = file_text(path)
     lines = text.splitlines()
     _check_head(path.name, lines)
+    _check_rows(path.name, lines)
     try:
         table, head = pvlib_read(StringIO(text))
     except (ValueError, KeyError, IndexError, TypeError) as error:
@@ -28,7 +30,7 @@ def read_epw(path: Path) -> Raw:
         refuse(
             path.name,
             0,
-            f"this is no EPW file: {error}",
+            f"this is no EPW file: {str(error).splitlines()[0]}",
             "eight lines of header, then 35 columns a row",
             "correct `format`, or fetch the file again",
         )
@@ -106,18 +108,28 @@ def _check_head(file: str, lines: list[str]) -> None:
         )
 
 
-def _tell_row(file: str, lines: list[str]) -> None:
+def _check_rows(file: str, lines: list[str]) -> None:
     for number, line in enumerate(lines[_FIRST - 1 :], start=_FIRST):
-        cells = line.split(",")
-        if line.strip() and len(cells) < 32:
-            refuse(file, number, f"the row has {len(cells)} cells", "35 cells", "fetch the file again")
-        try:
-            [int(cell) for cell in cells[:4]]
-        except ValueError:
+        if line.count(",") < _LEAST_CELLS - 1 and line.strip():
             refuse(
                 file,
                 number,
-                f"the row begins with {','.join(cells[:4])}",
-                "year, month, day and hour",
-                "correct the row",
+                f"the row has {line.count(',') + 1} cells",
+                "35 cells",
+                "fetch the file again, or remove the row",
+            )
+
+
+def _tell_row(file: str, lines: list[str]) -> None:
+    """The first row whose date cannot be read."""
+    for number, line in enumerate(lines[_FIRST - 1 :], start=_FIRST):
+        cells = line.split(",")[:4]
+        numbers = [int(cell) if cell.strip().isdigit() else 0 for cell in cells]
+        if line.strip() and not (0 < numbers[1] <= 12 and 0 < numbers[2] <= 31 and 0 < numbers[3] <= 24 and numbers[0]):
+            refuse(
+                file,
+                number,
+                f"the row begins with {','.join(cells)}",
+                "year, month 1..12, day and hour 1..24",
+                "correct the row, or remove it",
             )

@@ -1,5 +1,6 @@
 """CSV and Parquet with columns of the builder's own: which column, unit, zone and stamp is stated in the site file."""
 
+import re
 from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any
@@ -96,7 +97,7 @@ def _mapping(site: Site, weather: Weather) -> dict[str, Column]:
                 place,
                 site.text,
                 f"columns: there is no array {array!r}",
-                f"one of: {', '.join(site.arrays)}",
+                f"one of: {', '.join(site.arrays)}" if site.arrays else "an array of section arrays; there are none",
                 "name an array of section arrays",
             )
         found[name] = Column(name, written.strip(), spelt)
@@ -185,10 +186,8 @@ def _parquet(path: Path) -> Any:
             "pyarrow",
             "pip install pyarrow, or write the file as csv",
         )
-    except (ValueError, OSError) as error:
-        refuse(
-            path.name, 0, f"this is no parquet file: {error}", "a parquet file", "correct `format`, or export it again"
-        )
+    except (ValueError, OSError):
+        refuse(path.name, 0, "this is no parquet file", "a parquet file", "correct `format`, or export it again")
     return table.reset_index() if table.index.name else table
 
 
@@ -204,7 +203,10 @@ def _clock(file: str, first: int, cells: Any, weather: Weather) -> tuple[IntArra
             file, 0, f"{zone!r} is no time zone", "UTC, UTC+2, or a name such as Europe/London", "correct `timezone`"
         )
     if not hasattr(cells, "dt"):
+        own = _own_offset_s(str(cells.iloc[0]))
         cells = _stamps(file, first, cells)
+    else:
+        own = None if cells.dt.tz is None else cells.iloc[0].utcoffset().total_seconds()
     aware = cells.dt.tz is not None
     if aware:
         moments = cells.dt.tz_convert("UTC").dt.tz_localize(None)
@@ -213,11 +215,11 @@ def _clock(file: str, first: int, cells: Any, weather: Weather) -> tuple[IntArra
     else:
         try:
             moments = cells.dt.tz_localize(rules, ambiguous="infer").dt.tz_convert("UTC").dt.tz_localize(None)
-        except (ValueError, KeyError) as error:
+        except (ValueError, KeyError):
             refuse(
                 file,
                 0,
-                f"the clock of {zone} is put forward and back, and the stamps do not follow: {error}",
+                f"the clock of {zone} is put forward and back, and the stamps do not follow",
                 "stamps that follow the clock, or a zone without summer time",
                 "state the zone the stamps really keep, such as UTC or UTC+1",
             )
@@ -227,15 +229,7 @@ def _clock(file: str, first: int, cells: Any, weather: Weather) -> tuple[IntArra
     else:
         away = (cells.dt.tz_convert(rules) if aware else cells).dt.tz_localize(None)
         offset = int((away.to_numpy().astype("datetime64[s]").astype(np.int64) - utc).min())
-    if aware:
-        _same_zone(file, first, cells, offset, zone)
-    return utc, offset
-
-
-def _same_zone(file: str, first: int, cells: Any, offset: int, zone: str) -> None:
-    """Stamps that carry a zone of their own must not contradict the stated one."""
-    own = cells.iloc[0].utcoffset().total_seconds()
-    if own != 0 and own not in (offset, offset + _HOUR):
+    if own and own not in (offset, offset + _HOUR):
         refuse(
             file,
             first,
@@ -243,6 +237,13 @@ def _same_zone(file: str, first: int, cells: Any, offset: int, zone: str) -> Non
             "the same zone",
             "correct `timezone`",
         )
+    return utc, offset
+
+
+def _own_offset_s(stamp: str) -> float | None:
+    """The zone a stamp carries behind its time, such as +09:00."""
+    found = re.search(r":\d{2}\s*([+-])(\d{2}):?(\d{2})$", stamp.strip())
+    return None if found is None else float(found[1] + "1") * (int(found[2]) * 3600 + int(found[3]) * 60)
 
 
 def _stamps(file: str, first: int, cells: Any) -> Any:

@@ -40,7 +40,7 @@ def read_tmy3(path: Path) -> Raw:
         refuse(
             path.name,
             0,
-            f"this is no TMY3 file: {error}",
+            f"this is no TMY3 file: {str(error).splitlines()[0]}",
             expected + ", headings in line 2, then hours",
             "correct `format`, or fetch the file again",
         )
