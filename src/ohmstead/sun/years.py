@@ -40,9 +40,7 @@ def outside_by_month(spot: Spot) -> FloatArray:
 
 def month_clearness(spot: Spot, sun_wh_per_m2: FloatArray) -> FloatArray:
     """Monthly means as clearness; nan for a dark month."""
-    outside = outside_by_month(spot)
-    found: FloatArray = np.where(outside > DARK_WH, sun_wh_per_m2 / np.maximum(outside, DARK_WH), np.nan)
-    return found
+    return _clearness(outside_by_month(spot), sun_wh_per_m2)
 
 
 def impossible_months(spot: Spot, sun_wh_per_m2: FloatArray) -> IntArray:
@@ -89,10 +87,10 @@ def drawn_years(spot: Spot, sun_wh_per_m2: FloatArray, air_c: FloatArray, n_year
     start, high, extra, solar = _sky(spot, TYPICAL_YEAR, n_year)
     outside = np.maximum(high, 0.0) * extra
     daily_outside = outside.sum(axis=1)
-    means = month_clearness(spot, sun_wh_per_m2)
+    weights = daily_outside.reshape(n_year, 365).mean(axis=0)
+    means = _clearness(_by_month(weights), sun_wh_per_m2)
     dark = np.isnan(means)
     means = np.where(dark, LEAST_MEAN, np.clip(means, LEAST_MEAN, MOST_MEAN))
-    weights = daily_outside.reshape(n_year, 365).mean(axis=0)
     days = meet_means(draw_days(means, n_year, dice), means, weights)
     days = (days * np.where(dark, 0.0, 1.0)[day_months()]).ravel()
     hours = meet_days(draw_hours(days, high, solar, dice), days, outside, solar)
@@ -181,6 +179,11 @@ def _sky(spot: Spot, first: int, n_year: int) -> tuple[IntArray, FloatArray, Flo
         extra_w_per_m2(middle).reshape(shape),
         solar_hour(middle, spot.longitude).reshape(shape),
     )
+
+
+def _clearness(outside: FloatArray, sun: FloatArray) -> FloatArray:
+    found: FloatArray = np.where(outside > DARK_WH, sun / np.maximum(outside, DARK_WH), np.nan)
+    return found
 
 
 def _by_month(days: FloatArray) -> FloatArray:
