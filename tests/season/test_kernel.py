@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from ohmstead.season import kernel
 from ohmstead.season.kernel import CONNECTED, LOST, N_GRID, SERVED, SPILLED, STATE, UNSERVED, Drive, Rules, run
 from ohmstead.season.twin import run_plainly
 
@@ -72,9 +73,20 @@ def test_energy_is_neither_made_nor_lost_in_any_hour(case: tuple[Drive, Rules]) 
 @given(wild())
 def test_compiled_and_plain_agree(case: tuple[Drive, Rules]) -> None:
     driven, rules = case
-    fast, plain = run(driven, rules), run_plainly(driven, rules)
-    assert (fast[CONNECTED] == plain[CONNECTED]).all()
-    np.testing.assert_allclose(fast, plain, rtol=1e-9, atol=1e-7)
+    made, plain = run(driven, rules), run_plainly(driven, rules)
+    assert (made[CONNECTED] == plain[CONNECTED]).all()
+    np.testing.assert_allclose(made, plain, rtol=1e-9, atol=1e-7)
+
+
+def test_few_hours_uncompiled_and_many_compiled_are_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    dice = np.random.default_rng(3)
+    driven = drive(dice.uniform(0, 500, 5000) * (dice.random(5000) > 0.7), dice.uniform(0, 150, 5000), 1e-4)
+    rules = replace(PLAIN, cut_wh=100.0, back_wh=300.0, passed_fraction=0.03)
+    monkeypatch.setattr(kernel, "FEW_HOURS", 10**9)
+    monkeypatch.setattr(kernel, "COMPILED", "none")
+    as_it_stands = run(driven, rules)
+    monkeypatch.setattr(kernel, "FEW_HOURS", 0)
+    np.testing.assert_allclose(run(driven, rules), as_it_stands, rtol=1e-12, atol=1e-9)
 
 
 @settings(max_examples=100, deadline=None)

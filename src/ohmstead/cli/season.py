@@ -128,7 +128,7 @@ def _figures(ledger: "Ledger", found: "Summary") -> Iterator[tuple[str, str]]:
         yield "bad", SEASON["bad-text"].format(bad=found.n_bad_year, n=found.n_year, goal=_percent(found.goal_fraction),
                                                least=_percent(least), most=_percent(most),
                                                sure=_percent(found.confidence_fraction))  # fmt: skip
-    yield "battery", SEASON["battery-text"].format(
+    yield "battery", SEASON["battery-text" if found.full_days_a_year > 0 else "battery-never"].format(
         full=_kwh(ledger.bank.full_wh), days=f"{found.autonomy_days:.1f}", lowest=_percent(found.lowest_fraction),
         n_full=round(found.full_days_a_year), run=found.longest_not_full_days)  # fmt: skip
     if ledger.rules.cut_wh > ledger.rules.floor_wh:
