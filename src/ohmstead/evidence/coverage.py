@@ -147,12 +147,34 @@ def guarding_a(evidence: Evidence, view: RunView) -> float:
 def share_through(evidence: Evidence, fuse: FuseView, view: RunView) -> float:
     """Share of a run's current that flows through a fuse nearer the source.
 
-    A fuse that sits at one of several batteries is counted as carrying an equal part.
+    A fuse that sits at one of several batteries is counted as carrying an equal part, unless all of them feed
+    through it.
     """
     n_battery = len(evidence.batteries)
     if n_battery < 2 or fuse.run == view.name or evidence.run(fuse.run).upstream:
         return 1.0
-    return 1.0 / n_battery
+    return 1.0 if feeds_alone(evidence, evidence.run(fuse.run)) else 1.0 / n_battery
+
+
+def feeds_alone(evidence: Evidence, view: RunView) -> bool:
+    """True when no battery reaches what lies behind a run but through it."""
+    stops = {one.name for one in evidence.converters} | {one.name for one in evidence.ethernet}
+    links: dict[str, list[str]] = {}
+    for run in evidence.runs:
+        if run is not view and run.run.wires != "negative":
+            start, end = run.run.start.part, run.run.end.part
+            links.setdefault(start, []).append(end)
+            links.setdefault(end, []).append(start)
+    near = near_part(evidence, view)
+    far = view.run.end.part if view.run.start.part == near else view.run.start.part
+    seen, queue = {far}, [far]
+    while queue:
+        part = queue.pop()
+        for other in links.get(part, ()) if part not in stops or part == far else ():
+            if other not in seen:
+                seen.add(other)
+                queue.append(other)
+    return not seen & {battery.name for battery in evidence.batteries}
 
 
 def reach_of(view: RunView, rules: str) -> Reach:

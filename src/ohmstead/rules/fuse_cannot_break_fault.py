@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ..evidence.banks import banks
-from ..evidence.coverage import allowed_behind, bare_runs, others
+from ..evidence.coverage import allowed_behind, bare_runs, feeds_alone, others
 from ..evidence.finding import Finding, Severity, Source, Words
 from ..evidence.remedy import breaking_fuse
 from ..evidence.state import Measure, Rule, Subject
@@ -117,7 +117,7 @@ def prospective_a(evidence: Evidence, view: RunView) -> float:
     if view.fault_near is None:
         return 0.0
     battery = next((b for b in evidence.batteries if b.name == view.fed_by and not view.upstream), None)
-    if battery is None:
+    if battery is None or feeds_alone(evidence, view):
         return view.fault_near.largest_a
     return max(battery.short_circuit_a, view.fault_near.largest_a - battery.short_circuit_a)
 
