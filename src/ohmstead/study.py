@@ -112,9 +112,10 @@ class Study:
                 return finding.accept(acceptance.because)
         return finding
 
-    def unknown_acceptances(self) -> tuple[str, ...]:
-        """Accepted slugs that no rule has: a typing mistake would otherwise hide nothing and say nothing."""
-        return tuple(a.finding for a in self.site.accepted if a.finding not in rule_names())
+
+def unknown_acceptances(site: Site) -> tuple[str, ...]:
+    """Accepted slugs that no rule has: a typing mistake would otherwise hide nothing and say nothing."""
+    return tuple(entry.finding for entry in site.accepted if entry.finding not in rule_names())
 
 
 def open_site(path: "str | Path") -> Study:

@@ -5,7 +5,7 @@ from difflib import unified_diff
 
 from ..site.edit import EditRefused, replace_value
 from ..site.place import Place
-from .decide import Choice
+from .choice import Choice
 
 
 def written(text: str, choices: Iterable[Choice]) -> str:

@@ -8,13 +8,14 @@ from ..parts.wire import Wire
 from ..site.kinds import Converter
 from ..site.model import Run, Site
 from ..site.place import Origin
+from .ends import settled
 from .options import Decision
 
 Picks = Mapping[tuple[str, str], int]  # subject and attribute -> index of the option
 
 
 def assigned(site: Site, decided: tuple[Decision, ...], picks: Picks) -> Site:
-    """The site with every picked option in its place."""
+    """The site with every picked option in its place, and open ends fitted to the wires."""
     by_run: dict[int, list[Decision]] = {}
     parts = dict(site.parts)
     for decision in decided:
@@ -28,7 +29,7 @@ def assigned(site: Site, decided: tuple[Decision, ...], picks: Picks) -> Site:
             origin = {**part.origin, "rating_w": Origin("stated", "", decision.place)}
             parts[decision.subject] = replace(part, rating_w=watts, origin=origin)
     runs = tuple(_run(run, by_run[run.number], picks) if run.number in by_run else run for run in site.runs)
-    return replace(site, runs=runs, parts=parts)
+    return replace(site, runs=tuple(settled(site, run) for run in runs), parts=parts)
 
 
 def _run(run: Run, decided: list[Decision], picks: Picks) -> Run:

@@ -10,19 +10,21 @@ from ..parts.fuse import Fuse
 from ..parts.wire import Wire
 from ..rules.catalogue import run_rules
 from ..site.model import Site
-from ..site.place import Place
 from ..site.record import record
 from ..wiring.fuse_heat import hot_resistance_ohm
 from .assign import Picks, assigned
+from .choice import Choice
 from .collide import Clash, colliding
 from .cuts import BY_SIZE, Cuts
+from .ease import eased
 from .explain import Reason, reasons
+from .finish import Finish, finished, near_misses, untouched
 from .local import local_demands, run_some
 from .ohms import Ohms
 from .options import Decision, decisions
 from .pairs import SELECTIVE, Guarding
 from .programme import INFEASIBLE, Programme, Solution
-from .trial import GRAVE, Trial, full_check
+from .trial import GRAVE, Trial
 from .windows import Windows
 from .worth import Stock, Worth
 
@@ -34,23 +36,13 @@ SAME = 1e-6
 
 
 @record(frozen=True)
-class Choice:
-    """What was chosen in one place: the text to write there, and what decided it."""
-
-    subject: str
-    attribute: str
-    text: str
-    place: Place
-    reason: Reason
-
-
-@record(frozen=True)
 class Proposal:
     """All choices, the site with them, and how good they are.
 
     `gap_fraction` is how much cheaper any other picks could be at most; 0 when the choice is proven best.
     `clashes` is not empty when nothing fits: these demands cannot be met together. `left` holds what a
-    full check still finds and no choice could mend. `unit` names what `cost` counts.
+    full check still finds and no choice could mend, `near` what it calls tight. `unit` names what `cost` counts.
+    `unknown` holds what stays open because the file does not say enough.
     """
 
     site: Site
@@ -61,6 +53,8 @@ class Proposal:
     gap_fraction: float = 0.0
     clashes: tuple[Clash, ...] = ()
     left: tuple[Finding, ...] = ()
+    near: tuple[Finding, ...] = ()
+    unknown: tuple[Clash, ...] = ()
     n_check: int = 0
     n_round: int = 0
     finished: str = "yes"  # "no" when rounds or time ran out before the check was clean
@@ -76,8 +70,7 @@ def decide(site: Site, stock: Stock | None = None) -> Proposal:
     listed = tuple(item.text for item in stock.items) if stock else ()
     decided = decisions(site, listed)
     if not decided:
-        trial = full_check(site)
-        return Proposal(site, left=trial.failing, n_check=1)
+        return completed(Proposal(site, n_check=1), finished(site, untouched(site)))
     search = Search(site, decided, Worth(stock))
     return search.proposal()
 
@@ -98,7 +91,7 @@ class Search:
         self.best = self._check(operate(assigned(site, decided, start)))
         self.hopeless = {(f.rule, f.subject) for f in self.best.failing if f.rule not in BY_SIZE}
         ohms = self.ohms = Ohms(site, self.programme)
-        local_demands(self.programme, self.best)
+        local_demands(self.programme, self.best, site)
         Guarding(self.programme, ohms, self.best).demands()
         self.windows = Windows(self.programme, ohms, self.best)
         self.windows.add(self.best.operation)
@@ -149,7 +142,7 @@ class Search:
         found = [f for f in trial.failing if (f.rule, f.subject) not in self.hopeless]
         return sum(cuts.add(finding) == "yes" for finding in found)
 
-    def _finish(self, solution: Solution, trial: Trial, finished: str) -> Proposal:
+    def _finish(self, solution: Solution, trial: Trial, ended: str) -> Proposal:
         picks = solution.picks
         if not picks:
             return Proposal(self.site, unit=self.worth.unit, n_check=self.n_check, n_round=self.n_round, finished="no")
@@ -158,11 +151,22 @@ class Search:
         gap = 0.0 if gap < SAME else gap
         spent = monotonic() - self.begun
         until = monotonic() + max(ANSWER_S - spent, EXPLAIN_FRACTION * spent)
-        why = reasons(self.programme, trial, self.site, picks, until) if finished == "yes" else {}
+        if ended == "yes":
+            picks, trial, n_more = eased(self.programme, self.site, picks, trial)
+            self.n_check += n_more
+        why = reasons(self.programme, trial, self.site, picks, until) if ended == "yes" else {}
         choices = tuple(Choice(d.subject, d.attribute, d.options[picks[d.key]].text, d.place,
                                why.get(d.key, Reason())) for d in self.decided)
-        return Proposal(trial.site, choices, self.programme.mass_kg(picks), cost, self.worth.unit, gap, (),
-                        trial.failing, self.n_check, self.n_round, finished)
+        found = Proposal(trial.site, choices, self.programme.mass_kg(picks), cost, self.worth.unit, gap,
+                         n_check=self.n_check, n_round=self.n_round, finished=ended)
+        return completed(found, finished(self.site, trial))
+
+
+def completed(proposal: Proposal, finish: Finish) -> Proposal:
+    """A proposal with ends and blocks chosen too."""
+    choices = () if finish.clashes else (*proposal.choices, *finish.choices)
+    return replace(proposal, site=finish.trial.site, choices=choices, clashes=finish.clashes,
+                   left=finish.trial.failing, near=near_misses(finish.trial), unknown=finish.unknown)
 
 
 def _thickest(decided: tuple[Decision, ...]) -> dict[tuple[str, str], int]:

@@ -23,7 +23,8 @@ class Reason:
 
     `next_text` is the next size down, "" when there is none; `rule` and `message` what it would break.
     how: "tried" (a full check with it), "reckoned" (a limit of the programme), "smallest" (nothing smaller is
-    offered), "preferred" (the next one would hold as well), "" (not looked at).
+    offered), "fits" (an end by what it meets),
+    "preferred" (the next one would hold as well), "" (not looked at).
     """
 
     next_text: str = ""

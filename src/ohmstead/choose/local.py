@@ -12,7 +12,9 @@ from ..parts.fuse import Fuse
 from ..parts.wire import Wire
 from ..rules.catalogue import module_of
 from ..site.kinds import Converter
+from ..site.model import Run, Site
 from ..wiring.ampacity import Laid, ampacity_a, stated_ampacity
+from .ends import with_ends
 from .options import Decision
 from .programme import Programme
 from .trial import GRAVE, Trial, accepted
@@ -42,27 +44,33 @@ def narrow_of(evidence: Evidence) -> Narrow:
     return found
 
 
-def local_demands(programme: Programme, trial: Trial) -> None:
+def local_demands(programme: Programme, trial: Trial, site: Site) -> None:
     """Forbid every option that its own place refuses; remember those that come near a limit."""
     ways = chain_of(trial.operation.circuit).ways
     narrow = narrow_of(trial.evidence)
     views = {view.run.number: view for view in trial.evidence.runs}
+    written = {run.number: run for run in site.runs}
     for decision in programme.decided:
         view = views.get(decision.number)
         if decision.attribute == "rating":
             _ratings(programme, trial, decision)
         elif view is not None:
-            _ask(programme, trial, narrow, decision, ways[decision.number])
+            _ask(programme, trial, narrow, decision, (ways[decision.number], written[decision.number]))
 
 
-def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision, way: Way) -> None:
+def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision,
+         place: tuple[Way, Run]) -> None:
+    """Put every option of a decision before the rules; `place` is the run as solved and as written."""
+    way, written = place
     view = narrow.run(decision.subject)
     before = [narrow.run(name) for name in view.upstream]
     closed = not any(run.run.number in _open_numbers(programme) for run in before)
     judged = {}
     for index, option in enumerate(decision.options):
         if isinstance(option.thing, Wire):
-            found = run_some(WIRE_RULES, narrow.showing(with_wire(narrow, view, option.thing)))
+            fitted = with_ends(trial.site, replace(written, wire=option.thing))
+            changed = with_wire(narrow, replace(view, run=replace(view.run, ends=fitted.ends)), option.thing)
+            found = run_some(WIRE_RULES, narrow.showing(changed))
         elif isinstance(option.thing, Fuse):
             changed = with_fuse(trial, view, way, option.thing)
             found = run_some((*FUSE_RULES, BREAKING) if closed else FUSE_RULES, narrow.showing(changed))

@@ -10,6 +10,7 @@ from ..site.record import record
 from ..wiring.ampacity import Laid, ampacity_a
 from ..wiring.conductor import temperature_factor
 from ..wiring.fuse_heat import cold_resistance_ohm, hot_resistance_ohm
+from .ends import with_ends
 from .programme import Programme
 
 COLD, HOT, LARGEST, SMALLEST = "cold", "hot", "largest fault", "smallest fault"
@@ -33,7 +34,8 @@ class Ohms:
         self._kept: dict[tuple[int, str, float], Sum] = {}
         for run in site.runs:
             if run.carries == "power":
-                self.paths[run.number] = [path_of(site, replace(run, wire=wire)) for wire in self._wires(run)]
+                fitted = [with_ends(site, replace(run, wire=wire)) for wire in self._wires(run)]
+                self.paths[run.number] = [path_of(site, one) for one in fitted]
                 self.bears[run.number] = [self._bears_a(path) for path in self.paths[run.number]]
 
     def _wires(self, run: Run) -> list[Wire | None]:

@@ -164,7 +164,7 @@ class Guarding:
 
     def _plug(self, view: RunView) -> None:
         """A plug behind a fuse must bear what the fuse lets through."""
-        rated = [end.rating_a for end in view.run.ends if end.rating_a is not None]
+        rated = [end.rating_a for end in view.run.ends if end is not None and end.rating_a is not None]
         fault = view.fault_near
         if not rated or view.guard is None or view.guard.run == view.name:
             return

@@ -9,13 +9,12 @@ from dataclasses import replace
 from math import inf
 
 from ..evidence.chain import Chain, chain_of
-from ..evidence.drops import CRAFT
+from ..evidence.drops import CRAFT, UNNOTICED_FRACTION
 from ..evidence.feeding import fed_by, inlets
 from ..evidence.views import Evidence
 from ..network.operate import Operation
 from ..quantity.show import show
 from ..rules.no_disconnect import spare_v
-from ..rules.voltage_too_low import UNNOTICED_FRACTION
 from ..site.kinds import Device
 from ..site.record import record
 from ..tables.reader import rows

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..choose.apply import difference, written
-from ..choose.decide import Choice, Proposal, decide
+from ..choose.choice import Choice
+from ..choose.decide import Proposal, decide
 from ..quantity.show import show
 from ..site.edit import EditRefused, save
 from ..site.read import read_site, read_text
@@ -51,7 +52,11 @@ def run(options: Namespace) -> int:
         return _write(options.file, site.text, after, proposal)
     if changes and not options.json:
         print(CHOOSE["write-hint"].format(file=options.file))
-    return FAILS if proposal.left else FITS
+    return _status(proposal)
+
+
+def _status(proposal: Proposal) -> int:
+    return FAILS if proposal.left or proposal.unknown else FITS
 
 
 def _write(file: str, before: str, after: str, proposal: Proposal) -> int:
@@ -62,7 +67,7 @@ def _write(file: str, before: str, after: str, proposal: Proposal) -> int:
         print(CHOOSE["not-written"].format(reason=fault), file=sys.stderr)
         return UNUSABLE
     print(CHOOSE["written"].format(file=file), file=sys.stderr)
-    return FAILS if proposal.left else FITS
+    return _status(proposal)
 
 
 def lines(proposal: Proposal, file: str, changes: str, sheet: Paper) -> Iterator[str]:
@@ -88,6 +93,16 @@ def lines(proposal: Proposal, file: str, changes: str, sheet: Paper) -> Iterator
         yield ""
         yield sheet.ink(CHOOSE["left-title"], "fails")
         for finding in proposal.left:
+            yield from wrapped(f"{finding.message} ({finding.rule}, line {finding.place.line})", 4)
+    if proposal.unknown:
+        yield ""
+        yield sheet.ink(CHOOSE["unknown-title"], "fails")
+        for clash in proposal.unknown:
+            yield from wrapped(f"{clash.subject}: {clash.words}", 4)
+    if proposal.near and proposal.choices:
+        yield ""
+        yield sheet.ink(CHOOSE["near-title"], "tight")
+        for finding in proposal.near:
             yield from wrapped(f"{finding.message} ({finding.rule}, line {finding.place.line})", 4)
     if changes:
         yield ""
@@ -129,4 +144,6 @@ def document(proposal: Proposal, file: str, changes: str) -> dict[str, Any]:
                                     "how": c.reason.how}} for c in proposal.choices],
         "clashes": [{"rule": c.rule, "subject": c.subject, "words": c.words} for c in proposal.clashes],
         "left": [finding_document(finding) for finding in proposal.left],
+        "near": [finding_document(finding) for finding in proposal.near],
+        "unknown": [{"rule": c.rule, "subject": c.subject, "words": c.words} for c in proposal.unknown],
     }

@@ -6,7 +6,7 @@ from zlib import crc32
 from ..evidence.assumed import assumptions
 from ..evidence.finding import Finding
 from ..quantity.show import show
-from ..study import Study
+from ..study import Study, unknown_acceptances
 from ..tables.sources import source
 from . import texts
 from .paper import Paper, wrapped
@@ -23,7 +23,7 @@ def report(study: Study, paper: Paper) -> Iterator[str]:
         yield ""
     if not study.findings:
         yield from (texts.NOTHING_FOUND, "")
-    for name in study.unknown_acceptances():
+    for name in unknown_acceptances(study.site):
         yield from (paper.ink(texts.STALE.format(name=name), "tight"), "")
     yield from taken_for_granted(study, paper)
     yield ""

@@ -38,7 +38,8 @@ def joints(evidence: Evidence) -> Iterator[Joint]:
         for number, (side, at) in enumerate(sides):
             part = parts.get(at.part)
             end = view.run.ends[number] if len(view.run.ends) == len(sides) else None
-            yield Joint(view, side, at, end, getattr(part, "inlet", None), poles.get(at.part, _stud_mm(part, at)), part)
+            inlet = getattr(part, "inlet", None) if at.way is None else None  # a port is no inlet
+            yield Joint(view, side, at, end, inlet, poles.get(at.part, _stud_mm(part, at)), part)
 
 
 def _parts(evidence: Evidence) -> dict[str, Part]:

@@ -112,7 +112,7 @@ def _joints(site: Site, run: Run) -> tuple[float, Origin]:
         return run.joint_ohm * 2 * poles + way, Origin("stated", "each joint")
     if run.cable is not None:
         return JACK_OHM * 2 * poles / max(run.pairs, 1) + way, Origin("assumed", "20 mΩ a network jack contact")
-    known = [end.contact_ohm for end in run.ends]
+    known = [end.contact_ohm for end in run.ends if end is not None]
     if known:
         each = sum(known) + JOINT_OHM * (2 - len(known))
         return each * poles + way, Origin("table", "plugs and terminals at its ends")

@@ -16,7 +16,13 @@ MEANWHILE = {
     "wire": f"{PLACEHOLDER} stands in for it, and neither its load nor its protection is judged",
     "fuse": "until then the run counts as having none",
     "rating": "any load is let through, and its rating is not judged",
+    "ends": "a usual joint stands in for it, and what it takes, fits and bears is not judged",
+    "ways": "how many runs leave it is not judged",
+    "total_a": "what all its ways take together is not judged",
+    "per_way_a": "what one way takes, and the fuse in it, is not judged",
+    "voltage_v": "the voltage at it is not judged",
 }
+CALLED = {"total_a": "total", "per_way_a": "per way", "voltage_v": "voltage"}
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
@@ -25,5 +31,6 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             Severity.TIGHT,
             Subject(subject, place),
             WORDS,
-            texts={"what": what, "meanwhile": MEANWHILE.get(what, "nothing is judged that hangs on it")},
+            texts={"what": CALLED.get(what, what),
+                   "meanwhile": MEANWHILE.get(what, "nothing is judged that hangs on it")},
         )

@@ -38,7 +38,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
 def _jacks(view: RunView) -> bool:
     """True unless both ends are stated to be something else."""
     ends = view.run.ends
-    return len(ends) < 2 or any(end.kind == "rj45" for end in ends)
+    return len(ends) < 2 or any(end is None or end.kind == "rj45" for end in ends)
 
 
 def _cure(view: RunView, rating_a: float) -> str:

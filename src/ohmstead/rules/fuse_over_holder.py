@@ -67,7 +67,7 @@ def _sits_on(view: RunView, block: str) -> bool:
 
 def _weakest_end(view: RunView) -> End | None:
     """The plug at either end of a run that is made for the least current."""
-    rated = [end for end in view.run.ends if end.rating_a is not None]
+    rated = [end for end in view.run.ends if end is not None and end.rating_a is not None]
     return min(rated, key=lambda end: end.rating_a or 0.0, default=None)
 
 

@@ -27,12 +27,12 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 by_way.setdefault(run.run.start.way, []).append(run)
         loose = [run for run in leaving if run.run.start.way is None and run.own_fuse is not None]
         needed = len(by_way) + len(loose)
-        if needed > view.block.ways:
+        if view.block.ways is not None and needed > view.block.ways:
             yield RULE.find(
                 Severity.FAILS, subject, WORDS, Measure(needed, view.block.ways, "count"),
                 texts={"last": (loose or leaving)[-1].name},
             )
-        free = [way for way in range(1, view.block.ways + 1) if way not in by_way]
+        free = [way for way in range(1, (view.block.ways or 0) + 1) if way not in by_way]
         for way, runs in sorted(by_way.items()):
             fused = [run for run in runs if run.own_fuse is not None]
             if len(fused) > 1:

@@ -9,7 +9,7 @@ from .asked import Asked
 from .cutting.order import size_name
 from .cutting.pieces import OPEN, tag_of
 from .document import Block, Caution, Document, Heading, Table, Terms, Text
-from .schedule.circuits import LEAST_A, Circuit, Expected, charger_of, circuits, in_words
+from .schedule.circuits import LEAST_A, Circuit, Expected, charger_of, circuits, in_words, ways_of
 
 TITLE = "Fuse schedule"
 PAPER = "sideways"
@@ -106,15 +106,16 @@ def cautions(highest_v: float) -> tuple[str, ...]:
 def _block_table(asked: Asked, part: Distribution, found: list[Circuit]) -> Table:
     by_way = {circuit.way: circuit for circuit in found}
     rows = []
-    for way in range(1, part.ways + 1):
+    n_way = ways_of(part, found)
+    for way in range(1, n_way + 1):
         circuit = by_way.get(way)
         if circuit is None:
             empty = ("",) * (len(HEAD) - 2)
             rows.append(Row((str(way), SPARE, *empty), (part.name, way, *(None,) * (len(RAW_HEAD) - 2))))
         else:
             rows.append(_row(asked, circuit, str(way)))
-    spare = part.ways - len(by_way)
-    caption = WAY_CAPTION.format(used=len(by_way), ways=part.ways, spare=spare)
+    spare = n_way - len(by_way)
+    caption = WAY_CAPTION.format(used=len(by_way), ways=n_way, spare=spare)
     return _table(f"fuses-{part.name.replace(' ', '-')}", HEAD, rows, caption)
 
 

@@ -56,7 +56,7 @@ def _torque(site: Site) -> Table:
             named.setdefault(stud, []).append(name)
     for run in site.runs:
         for end, to in zip(run.ends, (run.start, run.end), strict=False):
-            if end.stud_mm:
+            if end is not None and end.stud_mm:
                 named.setdefault(end.stud_mm, []).append(to.part)
     printed, raw = [], []
     for row in rows("stud_torque"):

@@ -21,6 +21,7 @@ class Field:
     why: str = ""
     assumed: str = ""
     choosable: str = ""  # "choose" when the builder may leave it open with `choose`
+    open: object = None  # what stands there while it is left open
     bounds: str = ""
 
 

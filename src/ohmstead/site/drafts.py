@@ -4,11 +4,12 @@ from collections.abc import Iterable
 from collections.abc import Mapping as Map
 from typing import Any
 
+from .declare import Field
 from .examples import example
 from .guess import listed, nearest, quoted
 from .kinds import KINDS
 from .model import About, Battery, Run, Zone
-from .nodes import Broken, Node, Scalar, broken, entries_of, is_empty
+from .nodes import Broken, Node, Scalar, Sequence, broken, entries_of, is_empty
 from .place import Origin, Place
 from .plans import plan, required, unwritten_origins
 from .problems import MOST_PROBLEMS, Problem, Refusal, SiteError
@@ -91,7 +92,7 @@ class Reading:
                 continue
             try:
                 draft.values[entry.attribute] = entry.read(node, name, entry.field)
-                draft.origin[entry.attribute] = Origin("stated", "", node.place)
+                draft.origin[entry.attribute] = Origin(_stated_or_open(node, entry.field), "", node.place)
             except Refusal as refusal:
                 self.add(*refusal.problems)
         for entry in required(draft.cls):
@@ -107,7 +108,7 @@ class Reading:
 
     def _choose(self, draft: Draft, attribute: str, name: str, node: Node) -> None:
         if plan(draft.cls)[name].field.choosable:
-            draft.values[attribute] = None
+            draft.values[attribute] = plan(draft.cls)[name].field.open
             draft.origin[attribute] = Origin("choose", "", node.place)
             return
         can = [entry.field.key for entry in plan(draft.cls).values() if entry.field.choosable]
@@ -137,6 +138,12 @@ class Reading:
             mend = f"it is a key of {owner}; here leave it out"
         self.tell(key.place, what, f"one of: {listed(known)}", mend)
         return meant
+
+
+def _stated_or_open(node: Node, field: Field) -> str:
+    """How a value came to be known: a list counts as left open when any of its items is."""
+    items = node.items if isinstance(node, Sequence) and field.choosable else ()
+    return CHOOSE if any(isinstance(item, Scalar) and item.text == CHOOSE for item in items) else "stated"
 
 
 def _owner(name: str) -> str:

@@ -12,7 +12,7 @@ from .declare import Field
 from .electrical import each
 from .forms import said
 from .guess import did_you_mean, quoted
-from .nodes import Node, items_of, text_of
+from .nodes import Node, Scalar, items_of, text_of
 from .pieces import Endpoint, LaidAs
 from .problems import Problem, Refusal, refuse
 
@@ -51,8 +51,8 @@ def end(node: Node, label: str, field: Field) -> End:
     return found
 
 
-def ends(node: Node, label: str, field: Field) -> tuple[End, ...]:
-    """Both ends of a run, source end first."""
+def ends(node: Node, label: str, field: Field) -> tuple[End | None, ...]:
+    """Both ends of a run, source end first; None for one that is left open with `choose`."""
     items = items_of(node, label, f"{label}: [ferrule, ring M8]")
     if len(items) != 2:
         refuse(
@@ -62,7 +62,11 @@ def ends(node: Node, label: str, field: Field) -> tuple[End, ...]:
             f"write {label}: [ferrule, ring M8]",
         )
     named = zip(("source end", "far end"), items, strict=True)
-    return tuple(each(named, lambda pair: end(pair[1], f"{label}, {pair[0]}", field)))
+    return tuple(each(named, lambda pair: _end_or_open(pair[1], f"{label}, {pair[0]}", field)))
+
+
+def _end_or_open(node: Node, label: str, field: Field) -> End | None:
+    return None if isinstance(node, Scalar) and node.text == "choose" else end(node, label, field)
 
 
 def endpoint(node: Node, label: str, field: Field) -> Endpoint:

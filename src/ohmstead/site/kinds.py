@@ -77,10 +77,12 @@ class Distribution(Part):
     """A fuse block or fused bus: one feed in, numbered fused ways out."""
 
     kind = "distribution"
-    ways: int = key("ways", "number:count", "fused ways", default=0, why="runs are counted against it")
-    total_a: float | None = key("total", "number:current", "what the whole block may carry")
-    per_way_a: float | None = key("per way", "number:current", "what one way may carry")
-    voltage_v: float | None = key("voltage", "number:voltage", "highest voltage it is made for")
+    ways: int | None = key(
+        "ways", "number:count", "fused ways", default=0, why="runs are counted against it", choosable="choose"
+    )
+    total_a: float | None = key("total", "number:current", "what the whole block may carry", choosable="choose")
+    per_way_a: float | None = key("per way", "number:current", "what one way may carry", choosable="choose")
+    voltage_v: float | None = key("voltage", "number:voltage", "highest voltage it is made for", choosable="choose")
     contact_ohm: float = key(
         "contact",
         "number:resistance",

@@ -190,7 +190,14 @@ class Run:
     )
     holder_a: float | None = key("holder", "number:current", "what the fuse holder may carry")
     sheathed: str = key("sheathed", "word:yes|no", "`yes` when in conduit or a second sheath all the way", default="no")
-    ends: tuple[End, ...] = key("ends", "ends", "plug or terminal at each end, such as [ferrule, ring M8]", default=())
+    ends: tuple[End | None, ...] = key(
+        "ends",
+        "ends",
+        "plug or terminal at each end, such as [ferrule, ring M8]; one of them may be `choose`",
+        default=(),
+        choosable="choose",
+        open=(None, None),
+    )
     laid: LaidAs = key(
         "laid",
         "laid",

@@ -220,7 +220,7 @@ _FORMS: dict[str, Schema] = {
     "ethernet cable": _TEXT,
     "fuse": _TEXT,
     "end": _TEXT,
-    "ends": {"type": "array", "minItems": 2, "maxItems": 2, "items": _TEXT},
+    "ends": {"type": "array", "minItems": 2, "maxItems": 2, "items": _TEXT},  # an item may be `choose`
     "months": {"anyOf": [_TEXT, {"type": "array", "minItems": 1, "items": _TEXT}]},
     "skyline": {"type": "object", "minProperties": 1, "additionalProperties": _ref("angle")},
     "columns": {"type": "object", "minProperties": 1, "additionalProperties": _TEXT},

@@ -135,6 +135,14 @@ def _run(draft: Draft, reading: Reading) -> None:
             "wire: such as 2.5 mm2, or cable: such as Cat5e 24 AWG",
             f"add wire: {CHOOSE}, if you want it chosen for you",
         )
+    fuse = draft.origin.get("fuse")
+    if "fuse_window" in nodes and fuse is not None and fuse.how == CHOOSE:
+        reading.tell(
+            draft.place_of("fuse_window"),
+            f"{draft.label} leaves its fuse to be chosen and states the 'fuse window' of one",
+            "a fuse window beside a fuse that is named: it comes from that fuse's sheet",
+            "name the fuse, or leave fuse window out",
+        )
     if "fuse" not in nodes:
         for attribute, key in (
             ("fuse_at_m", "fuse at"),

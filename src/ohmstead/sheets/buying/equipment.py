@@ -54,7 +54,8 @@ def part_words(part: Part) -> str:
         return (f"converter, {part.type}{isolated}, {show_span(part.input_v, 'voltage')} to "
                 f"{show_span(part.output_v, 'voltage')}, {rating}")
     if isinstance(part, Distribution):
-        return _joined("fuse block", f"{part.ways} ways", _of(part.total_a, "current", "in all"),
+        ways = _open(part, "ways", "ways") if part.ways is None else f"{part.ways} ways"
+        return _joined("fuse block", ways, _of(part.total_a, "current", "in all"),
                        _of(part.per_way_a, "current", "a way"), _of(part.voltage_v, "voltage", ""), _stud(part.stud_mm))
     if isinstance(part, Busbar):
         return _joined("busbar", _of(part.rating_a, "current", ""), _stud(part.stud_mm))

@@ -85,7 +85,7 @@ def ferrule_for(area_mm2: float) -> dict[str, float | str] | None:
 def termination(site: Site, run: Run, side: int) -> Termination:
     """What sits at the written start (0) or end (1) of a run: as stated, else as the part's stud or inlet asks."""
     at = run.end if side else run.start
-    if len(run.ends) == 2:
+    if len(run.ends) == 2 and run.ends[side] is not None:
         return Termination(str(at), "stated", run.ends[side], run.wire)
     ring = _ring(site, at)
     if ring is not None:

@@ -9,7 +9,7 @@ from ..cutting.pieces import tag_of
 from ..fuse_schedule import fuse_name, where
 from ..oneline.names import Names
 from ..owner.fuses import not_under_load
-from ..schedule.circuits import Circuit, circuits, in_words
+from ..schedule.circuits import Circuit, circuits, in_words, ways_of
 from . import words
 from .label import Label, Words
 
@@ -20,7 +20,7 @@ def fuses(asked: Asked, names: Names) -> Iterator[Label]:
     arcing = {view.run.number for view in not_under_load(asked.evidence)}
     for part in asked.site.parts.values():
         if isinstance(part, Distribution):
-            for way in range(1, part.ways + 1):
+            for way in range(1, ways_of(part, found) + 1):
                 on_it = [c for c in found if (c.block, c.way) == (part.name, way)]
                 yield _way(asked, (part.name, way), on_it, names, arcing)
     for circuit in found:

@@ -127,3 +127,9 @@ def in_words(site: Site, run: Run) -> str:
     if isinstance(part, EthernetSource):
         return f"{part.name} (network power)"
     return str(run.end)
+
+
+def ways_of(part: Distribution, found: Iterable[Circuit]) -> int:
+    """Ways of a block; while they are left open, as many as are in use."""
+    used = [circuit.way for circuit in found if circuit.block == part.name]
+    return part.ways if part.ways is not None else max([way for way in used if way is not None], default=0)
