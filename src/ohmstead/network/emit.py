@@ -72,12 +72,15 @@ class _Cells:
             self.known.add(name)
         return name
 
-    def couple(self, row: tuple[int, int], column: tuple[int, int], term: str) -> None:
-        """Stamp a conductance: the current of port `row` answers to the voltage of port `column`."""
+    def couple(self, row: tuple[int, int], column: tuple[int, int], term: str, signs: str = "+-") -> None:
+        """Stamp a conductance: the current of port `row` answers to the voltage of port `column`.
+
+        `signs` "-+" stamps its negative.
+        """
         for i, plus_row in ((row[0], True), (row[1], False)):
             for j, plus_column in ((column[0], True), (column[1], False)):
                 if i and j and (i <= j or row != column or pair(i, j) in self.lopsided):
-                    self.add(self.matrix(i, j), ("+" if plus_row == plus_column else "-") + term)
+                    self.add(self.matrix(i, j), signs[plus_row != plus_column] + term)
 
     def inject(self, positive: int, negative: int, term: str) -> None:
         """Stamp a current into `positive` and out of `negative`."""
@@ -109,38 +112,59 @@ class _Cells:
 def source_of(network: Network, plan: Plan) -> str:
     """The Python source of a topology's three functions."""
     moving = [pivot.node for pivot in plan.moving]
-    cells = _Cells(plan)
-    _stamp_linear(cells, network)
-    cells.eliminate(plan.fixed)
-    inside = set(moving)
-    cell_pairs = [(i, j) for i in moving for j in moving if i <= j or pair(i, j) in plan.lopsided]
-    kept = [name for i, j in cell_pairs if cells.has(name := cells.matrix(i, j))]
-    kept += [f"b{k}" for k in moving if cells.has(f"b{k}")]
-    for name in kept:
-        cells.read(name)
-    back, finish = _finish(cells, plan, inside)
+    cells, kept = _kept_names(network, plan)
+    back, finish = _finish(cells, plan)
     lines = ["def prepare(a):", f" {_tuple(_linear_names(network, plan.n_node))}=a"]
     lines += [f" {line}" for line in cells.lines]
     lines.append(f" return {_tuple(kept)},{_tuple(back)}")
 
+    lines += _step_lines(network, plan, kept, _stamp_ports)
+    lines += ["def finish(c,v):", f" {_tuple(back)}=c", f" {_tuple([f'x{k}' for k in moving])}=v"]
+    lines += [f" {line}" for line in finish]
+    lines.append(f" return {_tuple([f'x{pivot.node}' for pivot in plan.fixed])}")
+    return "\n".join(lines) + "\n"
+
+
+def _step_lines(network: Network, plan: Plan, kept: list[str], stamp: Callable[[_Cells, Network], None]) -> list[str]:
+    """The function `step`, with the ports stamped in one of two ways."""
+    moving = [pivot.node for pivot in plan.moving]
     step = _Cells(plan)
     step.known.update(kept)
-    _stamp_ports(step, network)
+    stamp(step, network)
     step.eliminate(plan.moving)
     for pivot in reversed(plan.moving):
         p = pivot.node
         value = step.read(f"b{p}") if step.has(f"b{p}") else "0.0"
         near = "".join(f"-{step.matrix(p, j)}*x{j}" for j in pivot.neighbours if step.has(step.matrix(p, j)))
         step.lines.append(f"x{p}=({value}{near})*r{p}")
-    lines += ["def step(c,p,v):", f" {_tuple(kept)}=c", f" {_tuple(_port_names(network))}=p"]
+    lines = ["def step(c,p,v):", f" {_tuple(kept)}=c", f" {_tuple(_port_names(network))}=p"]
     lines.append(f" {_tuple([f'v{k}' for k in moving])}=v")
     lines += [f" {line}" for line in step.lines]
     lines.append(f" return {_tuple([f'x{k}' for k in moving])},{_tuple([f'd{k}' for k in moving])}")
+    return lines
 
-    lines += ["def finish(c,v):", f" {_tuple(back)}=c", f" {_tuple([f'x{k}' for k in moving])}=v"]
-    lines += [f" {line}" for line in finish]
-    lines.append(f" return {_tuple([f'x{pivot.node}' for pivot in plan.fixed])}")
-    return "\n".join(lines) + "\n"
+
+def _kept_names(network: Network, plan: Plan) -> tuple[_Cells, list[str]]:
+    """The equations of the moving nodes after the fixed ones are eliminated: cells, and their names in order."""
+    moving = [pivot.node for pivot in plan.moving]
+    cells = _Cells(plan)
+    _stamp_linear(cells, network)
+    cells.eliminate(plan.fixed)
+    cell_pairs = [(i, j) for i in moving for j in moving if i <= j or pair(i, j) in plan.lopsided]
+    kept = [name for i, j in cell_pairs if cells.has(name := cells.matrix(i, j))]
+    kept += [f"b{k}" for k in moving if cells.has(f"b{k}")]
+    for name in kept:
+        cells.read(name)
+    return cells, kept
+
+
+def compile_high_step(network: Network, plan: Plan) -> Callable[..., tuple[Vector, Vector]]:
+    """`step` for voltages above every floor: fewer operations, for arrays."""
+    lines = _step_lines(network, plan, _kept_names(network, plan)[1], _stamp_high_ports)
+    room: dict[str, Any] = {"__builtins__": {}}
+    exec(compile("\n".join(lines) + "\n", "<network>", "exec", dont_inherit=True), room)
+    step: Callable[..., tuple[Vector, Vector]] = room["step"]
+    return step
 
 
 def compile_program(network: Network) -> Program:
@@ -185,15 +209,9 @@ def _port_names(network: Network) -> list[str]:
 
 
 def _stamp_linear(cells: _Cells, network: Network) -> None:
+    """Everything that keeps its slope. On arrays, what seldom varies comes first: numbers add up before arrays."""
     for k in range(1, len(network.nodes)):
         cells.add(f"d{k}", f"+t{k}")
-    for i, branch in enumerate(network.branches):
-        ends = (branch.start, branch.end)
-        cells.couple(ends, ends, f"g{i}")
-    for i, source in enumerate(network.sources):
-        ends = (source.positive, source.negative)
-        cells.couple(ends, ends, f"s{i}")
-        cells.inject(*ends, f"q{i}")
     for i, load in enumerate(network.loads):
         ends = (load.positive, load.negative)
         cells.couple(ends, ends, f"k{i}")
@@ -212,6 +230,13 @@ def _stamp_linear(cells: _Cells, network: Network) -> None:
         ends = (feed.positive, feed.negative)
         cells.couple(ends, ends, f"f{i}")
         cells.inject(*ends, f"h{i}")
+    for i, branch in enumerate(network.branches):
+        ends = (branch.start, branch.end)
+        cells.couple(ends, ends, f"g{i}")
+    for i, source in enumerate(network.sources):
+        ends = (source.positive, source.negative)
+        cells.couple(ends, ends, f"s{i}")
+        cells.inject(*ends, f"q{i}")
 
 
 def _stamp_ports(cells: _Cells, network: Network) -> None:
@@ -254,13 +279,41 @@ def _stamp_ports(cells: _Cells, network: Network) -> None:
         cells.inject(taken[1], taken[0], f"eo_{i}")
 
 
+def _stamp_high_ports(cells: _Cells, network: Network) -> None:
+    """The same where every voltage is above its floor."""
+    power: list[Load | Feed] = [*network.loads, *network.feeds]
+    for i, port in enumerate(power):
+        ends = (port.positive, port.negative)
+        cells.lines += [f"v={_across(*ends)}", f"r=w{i}/v", f"g_{i}=r/v", f"e_{i}=r+r+i{i}"]
+        cells.couple(ends, ends, f"g_{i}", "-+")
+        cells.inject(ends[1], ends[0], f"e_{i}")
+    for i, converter in enumerate(network.converters):
+        taken = (converter.input_positive, converter.input_negative)
+        given = (converter.output_positive, converter.output_negative)
+        cells.lines += [
+            f"v={_across(*taken)}",
+            f"o={_across(*given)}",
+            f"e=u{i}*o",
+            f"c=y{i}-e",
+            "p=c*o",
+            f"k=p*kc{i}",
+            f"y=(ka{i}+p*(kb{i}+k))/v",
+            f"to_{i}=(kb{i}+k+k)*(c-e)/v",
+            f"go_{i}=y/v",
+            f"eo_{i}=y+y-to_{i}*o",
+        ]
+        cells.couple(taken, taken, f"go_{i}", "-+")
+        cells.couple(taken, given, f"to_{i}")
+        cells.inject(taken[1], taken[0], f"eo_{i}")
+
+
 def _across(positive: int, negative: int) -> str:
     if positive and negative:
         return f"v{positive}-v{negative}"
     return f"v{positive}" if positive else f"-v{negative}" if negative else "0.0"
 
 
-def _finish(cells: _Cells, plan: Plan, inside: set[int]) -> tuple[list[str], list[str]]:
+def _finish(cells: _Cells, plan: Plan) -> tuple[list[str], list[str]]:
     """Names kept for, and lines of, the substitution of the fixed nodes."""
     back: list[str] = []
     lines: list[str] = []

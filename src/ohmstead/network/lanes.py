@@ -11,7 +11,8 @@ from typing import Any
 import numpy as np
 
 from ohmstead.network.elements import Corner, Network
-from ohmstead.network.newton import NEAR_ENOUGH_V
+from ohmstead.network.emit import compile_high_step
+from ohmstead.network.newton import NEAR_ENOUGH_V, PATIENCE
 from ohmstead.network.settle import Case
 from ohmstead.network.state import (
     CURRENT,
@@ -185,35 +186,62 @@ def iterate(
 ) -> tuple[list[Column], Any]:
     """Newton's method on all cases at once: node voltage columns, and which cases arrived by a sound way."""
     program = case.program
+    step = _high_step(case) if _all_live(case.network, start) else program.step
     kept, back = program.prepare(linear(figures, modes, pins))
     bends = ports(figures, modes)
     v = tuple([start[k] for k in program.moving])
-    sound: Any = np.ones(figures.n_case, dtype=bool)
-    arrived: Any = sound if not v else ~sound
-    least: Column = np.inf
+    going: Any = np.ones(figures.n_case, dtype=bool)
+    sound: Any = going
     moved: Column = 0.0
     with np.errstate(all="ignore"):
-        for count in range(MOST_STEPS):
-            new, pivots = program.step(kept, bends, v)
-            for pivot in pivots:
-                least = np.minimum(least, pivot)
-            if count >= SURE_STEPS or not v:
+        for count in range(MOST_STEPS if v else 0):
+            new, pivots = step(kept, bends, v)
+            if count >= SURE_STEPS:
                 before, moved = moved, 0.0
                 for a, b in zip(new, v, strict=True):
                     moved = np.maximum(moved, np.abs(a - b))
-                near = moved * moved * moved <= NEAR_ENOUGH_V * before * before
-                arrived = np.broadcast_to(near, sound.shape)
-                sound = np.broadcast_to(least > 0.0, sound.shape)
-                v = new
-                if not (sound & ~arrived).any():
-                    break
+                going = ~np.broadcast_to(moved * moved * moved <= NEAR_ENOUGH_V * before * before, sound.shape)
+                if count >= PATIENCE or not going.any():
+                    sound = sound & _upright(pivots)
             v = new
+            if not (going & sound).any():
+                break
         voltages: list[Column] = [0.0] * program.plan.n_node
         for k, x in zip(program.moving, v, strict=True):
             voltages[k] = x
         for k, x in zip(program.fixed, program.finish(back, v), strict=True):
             voltages[k] = x
-    return voltages, sound & arrived
+    return voltages, sound & ~going if v else sound
+
+
+def _all_live(network: Network, start: list[Column]) -> bool:
+    """Whether everything that bends has a voltage to start from."""
+    ends = [(load.positive, load.negative) for load in network.loads]
+    ends += [(feed.positive, feed.negative) for feed in network.feeds]
+    ends += [(c.input_positive, c.input_negative) for c in network.converters]
+    return all(np.min(start[plus] - start[minus]) > 0.0 for plus, minus in ends)
+
+
+def _upright(pivots: Any) -> Any:
+    """Cases in which every pivot is positive: none that are not can be an operating point."""
+    least: Column = np.inf
+    for pivot in pivots:
+        least = np.minimum(least, pivot)
+    return least > 0.0
+
+
+_high_steps: dict[int, tuple[Any, Any]] = {}
+
+
+def _high_step(case: Case) -> Any:
+    """The step without floors: what comes below one is found afterwards, and left to the careful solver."""
+    known = _high_steps.get(id(case.program))
+    if known is None or known[0] is not case.program:
+        if len(_high_steps) >= 16:
+            _high_steps.pop(next(iter(_high_steps)))
+        step = compile_high_step(case.network, case.program.plan)
+        known = _high_steps[id(case.program)] = (case.program, step)
+    return known[1]
 
 
 def wanted_converter(network: Network, figures: Figures, index: int, now: Any, v: list[Column]) -> Any:
