@@ -22,6 +22,8 @@ READS = {
 ALIASES = {"common practice, no source": "common practice", "computation": "computed", "run": "program"}
 PROGRAMS = {
     "ngspice",
+    "pvlib",
+    "shapely",
     "libngspice",
     "pint",
     "numpy",

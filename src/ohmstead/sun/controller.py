@@ -80,7 +80,31 @@ def most_w(controller: Controller, battery_v: FloatArray | float) -> FloatArray 
 
 
 def efficiency(controller: Controller, input_w: FloatArray) -> FloatArray:
-    """Output over input at a power, straight lines between the stated loads."""
+    """Output over input at a power, straight lines between the stated loads.
+
+    Parameters
+    ----------
+    controller : Controller
+        Its stated efficiencies.
+    input_w : array
+        Power of its arrays. [W]
+
+    Returns
+    -------
+    array
+        Output over input.
+
+    Source
+    ------
+    Common practice, no source.
+
+    Examples
+    --------
+    >>> from ..site.kinds import Charger
+    >>> known = Charger(name="c", voltage_v=20.0, current_a=10.0, efficiency=((0.1, 0.9), (0.5, 0.96)))
+    >>> efficiency(controller_of(known, ()), np.array([20.0, 60.0, 300.0])).round(3).tolist()
+    [0.9, 0.93, 0.96]
+    """
     rated = float(most_w(controller, controller.voltage_v))
     found: FloatArray = np.interp(input_w / rated, controller.loads_fraction, controller.efficiencies)
     return found
@@ -168,12 +192,12 @@ def held_current_fraction(held_v: float, working_v: float, open_v: float, short_
     open_v : float
         Its open voltage, as hot as it is. [V]
     short_fraction : float
-        Short current over working current.
+        Short current over working current. [1]
 
     Returns
     -------
     float
-        Current over working current.
+        Current over working current. [1]
 
     Source
     ------

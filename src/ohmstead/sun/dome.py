@@ -52,7 +52,7 @@ def sky_view(tilt_deg: float, azimuth_deg: float, skyline: FloatArray | None) ->
     return float((level + upright).sum() * np.radians(0.5) / np.pi)
 
 
-def open_sky_fraction(field: Field, bodies: list[Body], skyline: FloatArray | None) -> FloatArray:
+def open_sky(field: Field, bodies: list[Body], skyline: FloatArray | None) -> FloatArray:
     """Share of the grey sky that is left to a field, against an open place, for each month; shape (12,)."""
     whole = sky_view(field.tilt_deg, field.azimuth_deg, None)
     above = sky_view(field.tilt_deg, field.azimuth_deg, skyline)

@@ -37,7 +37,7 @@ class Field:
 
 def field_of(array: Array) -> Field:
     """The field that an array of the site file makes."""
-    width_m, height_m = size_m(array)
+    width_m, height_m = extent(array)
     n_module = array.series * array.parallel
     columns = n_module // array.rows
     n_block = max(1, array.bypass)
@@ -63,8 +63,8 @@ def field_of(array: Array) -> Field:
     )
 
 
-def size_m(array: Array) -> tuple[float, float]:
-    """Width and height of a field up its slope; from its power where the file does not say."""
+def extent(array: Array) -> tuple[float, float]:
+    """Width and height of a field up its slope in metres; from its power where the file does not say."""
     n_module = array.series * array.parallel
     area = n_module * array.power_w / MODULE_W_PER_M2
     if array.width_m is not None and array.height_m is not None:
@@ -79,7 +79,29 @@ def size_m(array: Array) -> tuple[float, float]:
 
 
 def axes(tilt_deg: float, azimuth_deg: float) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Unit vectors of a plane (east, north, up): to its right as one looks at it from behind, up its slope, outward."""
+    """Unit vectors of a plane: to its right as one looks at it from behind, up its slope, outward.
+
+    Parameters
+    ----------
+    tilt_deg : float
+        From the horizontal. [°]
+    azimuth_deg : float
+        From north over east. [°]
+
+    Returns
+    -------
+    tuple of arrays, each of shape (3,)
+        East, north and up.
+
+    Source
+    ------
+    duffie-beckman, figure 1.6.1.
+
+    Examples
+    --------
+    >>> [axis.round(3).tolist() for axis in axes(90.0, 90.0)]
+    [[0.0, -1.0, 0.0], [-0.0, -0.0, 1.0], [1.0, 0.0, 0.0]]
+    """
     tilt, azimuth = np.radians(tilt_deg), np.radians(azimuth_deg)
     sideways = np.array([np.cos(azimuth), -np.sin(azimuth), 0.0])
     slope = np.array([-np.cos(tilt) * np.sin(azimuth), -np.cos(tilt) * np.cos(azimuth), np.sin(tilt)])

@@ -56,7 +56,33 @@ def month_of(hours: Hours) -> IntArray:
 
 
 def harvest_w(site: Site, hours: Hours) -> Harvest:
-    """The harvest of every array of a site over some hours of weather."""
+    """The harvest of every array of a site over some hours of weather.
+
+    Parameters
+    ----------
+    site : Site
+        With its arrays, obstacles and skyline.
+    hours : Hours
+        The weather.
+
+    Returns
+    -------
+    Harvest
+        By array, shape (n_hour,). [W]
+
+    Source
+    ------
+    duffie-beckman, evans-1981 and sandia-2004-3535, as its parts say.
+
+    Examples
+    --------
+    >>> from ..site.read import read_text
+    >>> site = read_text("ohmstead: 1\\narrays: {roof: {module power: 100 W, tilt: 0°, azimuth: 180°}}")
+    >>> grey, none = np.full(24, 500.0), np.zeros(24)
+    >>> day = Hours(np.arange(24) * 3600, grey, none, grey, none, None, np.full(24, 1970), 50.0, 0.0, 0.0, "UTC")
+    >>> harvest_w(site, day).by_array_w["roof"][:2].round(1).tolist()
+    [46.6, 46.6]
+    """
     path, month, skyline = sun_path(hours), month_of(hours), skyline_of(site)
     held = {name: charger for charger, names in feeds(site).items() for name in names
             if getattr(site.parts[charger], "type", "") == "switching"}  # fmt: skip
@@ -69,12 +95,12 @@ def harvest_w(site: Site, hours: Hours) -> Harvest:
         mine = [one for one in site.obstacles.values() if one.shades in ("", name)]
         shade = shade_on(field, bodies_of(mine, hours.latitude), skyline, path, month)
         sun = plane(hours, path, (array.tilt_deg, array.azimuth_deg), by_month(array.albedo_fraction, month))
-        shaded[name], light[name] = array_w(array, hours, sun, (field, shade))
+        shaded[name], light[name] = at_controller(array, hours, sun, (field, shade))
         is_open = not shade.touched.size and bool((shade.open_sky_fraction == 1.0).all())
-        bare[name] = shaded[name] if is_open else array_w(array, hours, sun, (field, no_shade(path)))[0]
+        bare[name] = shaded[name] if is_open else at_controller(array, hours, sun, (field, no_shade(path)))[0]
         if name in held:
-            battery_v = _battery_v(site, held[name])
-            current[name] = array_a(array, hours, sun, (field, shade), battery_v)
+            volts = _battery_v(site, held[name])
+            current[name] = held_current(array, hours, sun, (field, shade), volts)
     wind = () if hours.wind_m_per_s is not None else (f"wind taken as {CALM_M_PER_S:g} m/s at the modules",)
     return Harvest(shaded, bare, current, light, wind)
 
@@ -86,7 +112,7 @@ def _battery_v(site: Site, charger: str) -> float:
     return 0.93 * part.voltage_v  # 13.4 V of 14.4 V, 26.4 V of 28.4 V: lithium iron phosphate on its plateau
 
 
-def array_w(array: Array, hours: Hours, sun: Plane, stand: tuple[Field, Shade]) -> tuple[FloatArray, FloatArray]:
+def at_controller(array: Array, hours: Hours, sun: Plane, stand: tuple[Field, Shade]) -> tuple[FloatArray, FloatArray]:
     """Power of one array at its controller's terminals [W], and the mean light on its cells [W/m²]."""
     light, share = lit(array, hours, sun, stand, None)
     cells = _cell_c(array, hours, light)
@@ -95,19 +121,19 @@ def array_w(array: Array, hours: Hours, sun: Plane, stand: tuple[Field, Shade]) 
     return after_cable_w(power, cable_loss_fraction(array), rated_w), light
 
 
-def array_a(array: Array, hours: Hours, sun: Plane, stand: tuple[Field, Shade], battery_v: float) -> FloatArray:
+def held_current(array: Array, hours: Hours, sun: Plane, stand: tuple[Field, Shade], volts: float) -> FloatArray:
     """Current of one array that a switching controller holds at the battery's voltage. [A]"""
-    working_v = (array.mp_v or battery_v) * array.series
+    working_v = (array.mp_v or volts) * array.series
     working_a = array.mp_a or array.power_w / (working_v / array.series)
     open_v = (array.open_v * array.series) if array.open_v else 1.2 * working_v
     short = (array.short_a or 1.06 * working_a) / working_a
-    light, share = lit(array, hours, sun, stand, battery_v / working_v)
+    light, share = lit(array, hours, sun, stand, volts / working_v)
     cells = _cell_c(array, hours, light)
     warm = 1.0 + array.voltage_per_k * (cells - STANDARD_C)
     knee, end = working_v * warm, open_v * warm
-    below = 1.0 + (short - 1.0) * (1.0 - battery_v / np.maximum(knee, battery_v))
-    beyond = np.clip((end - battery_v) / np.maximum(end - knee, 1e-9), 0.0, 1.0)
-    held = np.where(battery_v <= knee, below, beyond)
+    below = 1.0 + (short - 1.0) * (1.0 - volts / np.maximum(knee, volts))
+    beyond = np.clip((end - volts) / np.maximum(end - knee, 1e-9), 0.0, 1.0)
+    held = np.where(volts <= knee, below, beyond)
     found: FloatArray = working_a * array.parallel * (1.0 - array.mismatch_fraction) * light * share / 1000.0 * held
     return found
 
@@ -118,7 +144,7 @@ def _cell_c(array: Array, hours: Hours, light: FloatArray) -> FloatArray:
 
 
 def lit(
-    array: Array, hours: Hours, sun: Plane, stand: tuple[Field, Shade], needed_fraction: float | None
+    array: Array, hours: Hours, sun: Plane, stand: tuple[Field, Shade], voltage_share: float | None
 ) -> tuple[FloatArray, FloatArray]:
     """Mean light on the cells [W/m²] and the share of its power that the strings keep in uneven light."""
     field, shade = stand
@@ -134,14 +160,14 @@ def lit(
         rows = shade.light_fraction[beam[shade.touched] > 0.0]
         block = beam[touched][:, None, None] * rows + rest[touched][:, None, None]
         mean = block.mean(axis=-1)
-        worth = best_share(block, field) if needed_fraction is None else current_share(block, field, needed_fraction)
+        worth = best_share(block, field) if voltage_share is None else current_share(block, field, voltage_share)
         light[touched] = mean.mean(axis=-1)
         share[touched] = worth.mean(axis=-1) / np.maximum(light[touched], 1e-9)
     clean = (1.0 - by_month(array.soiling_fraction, month)) * (1.0 - by_month(array.snow_fraction, month))
     return light * clean, share
 
 
-def obstacle_costs_wh(site: Site, hours: Hours) -> dict[str, FloatArray]:
+def obstacle_costs(site: Site, hours: Hours) -> dict[str, FloatArray]:
     """What each obstacle costs: harvest without it less harvest as it is, a mean year, by month; shape (12,). [Wh]
 
     "horizon" stands for the far skyline. Two obstacles whose shadows overlap cost less together than added up: with
@@ -158,7 +184,31 @@ def obstacle_costs_wh(site: Site, hours: Hours) -> dict[str, FloatArray]:
 
 
 def monthly_wh(power_w: FloatArray, hours: Hours) -> FloatArray:
-    """Energy of each month in a mean year, from power by the hour; shape (12,). [Wh]"""
+    """Energy of each month in a mean year, from power by the hour.
+
+    Parameters
+    ----------
+    power_w : array, shape (n_hour,)
+        Mean power of each hour. [W]
+    hours : Hours
+        The hours it belongs to.
+
+    Returns
+    -------
+    array, shape (12,)
+        January first. [Wh]
+
+    Source
+    ------
+    A sum.
+
+    Examples
+    --------
+    >>> none = np.zeros(8760)
+    >>> year = Hours(np.arange(8760) * 3600, none, none, none, none, None, none.astype(int), 0.0, 0.0, 0.0, "UTC")
+    >>> monthly_wh(none + 1.0, year)[:2].tolist()
+    [744.0, 672.0]
+    """
     sums = np.bincount(month_of(hours), weights=power_w, minlength=12)
     found: FloatArray = sums / max(1, hours.n_year)
     return found

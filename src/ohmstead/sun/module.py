@@ -3,6 +3,7 @@
 import numpy as np
 
 from ..site.sky import Array
+from ..wiring.conductor import wire_loop_ohm
 from .hours import FloatArray, IntArray
 
 STANDARD_W_PER_M2 = 1000.0
@@ -50,7 +51,7 @@ def cell_c(
     Examples
     --------
     >>> float(cell_c(np.array([900.0]), np.array([20.0]), 5.0, "open")[0].round(3))
-    43.509
+    40.291
     """
     a, b, warmer = MOUNTINGS[mounting]
     found: FloatArray = air_c + light_w_per_m2 * (np.exp(a + b * wind_m_per_s) + warmer / STANDARD_W_PER_M2)
@@ -110,7 +111,7 @@ def after_cable_w(power_w: FloatArray, lost_fraction: float, rated_w: float) -> 
     power_w : array
         Before the cable, at its voltage. [W]
     lost_fraction : float
-        Share that is lost at rated power.
+        Share that is lost at rated power. [1]
     rated_w : float
         Rated power. [W]
 
@@ -133,9 +134,31 @@ def after_cable_w(power_w: FloatArray, lost_fraction: float, rated_w: float) -> 
 
 
 def cable_loss_fraction(array: Array) -> float:
-    """Share of the array's full power that its cable takes: from the cable's own copper, else as stated."""
-    from ..wiring.conductor import wire_loop_ohm
+    """Share of the array's full power that its cable takes: from the cable's own copper, else as stated.
 
+    f = R · P / V²
+
+    Parameters
+    ----------
+    array : Array
+        With its cable, or its stated loss.
+
+    Returns
+    -------
+    float
+        Share that is lost at full power. [1]
+
+    Source
+    ------
+    Ohm's law.
+
+    Examples
+    --------
+    >>> from ..parts.wire import read_wire
+    >>> plain = Array(name="a", power_w=200.0, mp_v=33.6, series=2, cable_wire=read_wire("6 mm2"), cable_m=12.0)
+    >>> round(cable_loss_fraction(plain), 4)
+    0.0078
+    """
     if array.cable_wire is None or array.cable_m is None or not array.mp_v:
         return array.wiring_fraction
     volts = array.mp_v * array.series

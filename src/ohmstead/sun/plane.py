@@ -57,7 +57,7 @@ def cos_incidence(
     Examples
     --------
     >>> round(float(cos_incidence(np.array([50.11162]), np.array([194.34024]), 30.0, 170.0)[0]), 6)
-    0.904923
+    0.904924
     """
     zenith, tilt = np.radians(zenith_deg), np.radians(tilt_deg)
     aside = np.cos(np.radians(sun_azimuth_deg - azimuth_deg))
@@ -66,10 +66,39 @@ def cos_incidence(
 
 
 def plane(hours: Hours, path: SunPath, facing: tuple[float, float], ground_fraction: FloatArray) -> Plane:
-    """Sun on a plane that faces (tilt, azimuth in degrees); ground: share thrown back, a value or one an hour.
+    """Sun on a tilted plane.
 
     The sky is parted after Hay and Davies: as much of it as the beam is of the sun outside the air comes from the
     ring around the sun, the rest evenly from everywhere.
+
+    Parameters
+    ----------
+    hours : Hours
+        The weather.
+    path : SunPath
+        The sun over these hours.
+    facing : tuple of float
+        Tilt and azimuth of the plane. [°]
+    ground_fraction : array
+        Share of light that the ground throws back, one for each hour. [1]
+
+    Returns
+    -------
+    Plane
+        The four parts, shape (n_hour,). [W/m²]
+
+    Source
+    ------
+    duffie-beckman, equation 2.16.4 (Hay and Davies), without the brighter horizon.
+
+    Examples
+    --------
+    >>> sun = SunPath(*(np.array([x]) for x in (50.0, 180.0, 1367.0, 0.0, 0.0)), latitude=40.0)
+    >>> ghi, dni, dhi = np.array([450.0]), np.array([600.0]), np.array([120.0])
+    >>> hour = Hours(np.zeros(1), ghi, dni, dhi, dhi, None, np.zeros(1, int), 40.0, 0.0, 0.0, "UTC")
+    >>> parts = plane(hour, sun, (30.0, 180.0), np.array([0.25]))
+    >>> [round(float(x[0]), 3) for x in (parts.beam_w_per_m2, parts.ground_w_per_m2, parts.total_w_per_m2)]
+    [563.816, 7.536, 711.17]
     """
     tilt_deg, azimuth_deg = facing
     incidence = cos_incidence(path.zenith_deg, path.azimuth_deg, tilt_deg, azimuth_deg)

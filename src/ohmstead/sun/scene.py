@@ -112,7 +112,32 @@ def _between(start: FloatArray, ray: FloatArray, half: float) -> tuple[FloatArra
 
 
 def may_meet(body: Body, radius_m: float, ray: FloatArray) -> BoolArray:
-    """Could a ray from anywhere within a radius of the middle of the array meet this body? Never wrongly no."""
+    """Could a ray from anywhere within a ball around the middle of the array meet a body? Never wrongly no.
+
+    Parameters
+    ----------
+    body : Body
+        The obstacle.
+    radius_m : float
+        Of the ball that holds the array. [m]
+    ray : array, shape (n_ray, 3)
+        Unit vectors east, north and up.
+
+    Returns
+    -------
+    array, shape (n_ray,)
+        False only where no such ray meets it.
+
+    Source
+    ------
+    Geometry.
+
+    Examples
+    --------
+    >>> pole = body_of(Obstacle(name="p", shape="pole", north_m=10.0, top_m=3.0, width_m=0.1), 50.0)
+    >>> may_meet(pole, 1.0, np.array([[0.0, 0.98, 0.2], [0.0, 0.6, 0.8], [0.0, -0.98, 0.2]])).tolist()
+    [True, False, False]
+    """
     flat = np.hypot(ray[..., 0], ray[..., 1])
     away = float(np.hypot(body.middle[0], body.middle[1]))
     reach = float(np.hypot(body.half[0], body.half[1])) + radius_m

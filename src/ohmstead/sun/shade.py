@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .dome import open_sky_fraction
+from .dome import open_sky
 from .field import Field
 from .horizon import skyline_deg
 from .hours import HOURS_A_YEAR, FloatArray, IntArray
@@ -57,7 +57,7 @@ def shade_on(field: Field, bodies: list[Body], skyline: FloatArray | None, path:
     if n_year > 1:
         hours = np.concatenate([hours + year * HOURS_A_YEAR for year in range(n_year)])
         light = np.tile(light, (n_year, 1, 1))
-    return Shade(clear, hours, light, open_sky_fraction(field, bodies, skyline))
+    return Shade(clear, hours, light, open_sky(field, bodies, skyline))
 
 
 def _touched(field: Field, bodies: list[Body], above: FloatArray | None, path: SunPath) -> IntArray:

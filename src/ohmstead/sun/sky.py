@@ -57,7 +57,34 @@ def sun_path(hours: Hours) -> SunPath:
 
 
 def sun_at(moment_utc_s: IntArray, latitude: float, longitude: float, elevation_m: float = 0.0) -> SunPath:
-    """Where the sun stands at moments of the clock, seen through air of usual density at 12 °C."""
+    """Where the sun stands at moments of the clock, seen through air of usual density at 12 °C.
+
+    Parameters
+    ----------
+    moment_utc_s : array, shape (n_hour,)
+        Moments since 1970 UTC. [s]
+    latitude : float
+        North positive. [°]
+    longitude : float
+        East positive. [°]
+    elevation_m : float
+        Above the sea. [m]
+
+    Returns
+    -------
+    SunPath
+        The sun at each moment.
+
+    Source
+    ------
+    meeus-1998, chapters 12, 16, 22 and 25.
+
+    Examples
+    --------
+    >>> sun = sun_at(np.array([1_066_419_030]), 39.742476, -105.1786, 1830.14)  # NREL's example: 50.11, 194.34
+    >>> sun.zenith_deg.round(2).tolist(), sun.azimuth_deg.round(2).tolist()
+    ([50.11], [194.33])
+    """
     declination, angle = _equatorial(moment_utc_s, longitude)
     high = np.radians(latitude)
     up, south, west = _level(np.radians(declination), np.radians(angle), high)
@@ -77,7 +104,7 @@ def bent_deg(height_deg: FloatArray, pressure_fraction: float) -> FloatArray:
     height_deg : array
         True height above the level. [°]
     pressure_fraction : float
-        Pressure of the air over that at the sea.
+        Pressure of the air over that at the sea. [1]
 
     Returns
     -------
@@ -91,7 +118,7 @@ def bent_deg(height_deg: FloatArray, pressure_fraction: float) -> FloatArray:
     Examples
     --------
     >>> bent_deg(np.array([0.0, 10.0, 45.0]), 1.0).round(3).tolist()
-    [0.482, 0.09, 0.017]
+    [0.48, 0.089, 0.017]
     """
     arc = np.tan(np.radians(height_deg + 10.3 / (height_deg + 5.11)))
     bent = pressure_fraction * (283.0 / 285.0) * 1.02 / (60.0 * arc)
@@ -131,9 +158,33 @@ def _level(declination: FloatArray, angle: FloatArray, latitude: float) -> tuple
 
 
 def rays(path: SunPath, hours: IntArray, later_deg: float) -> FloatArray:
-    """Directions to the sun as (east, north, up), shape (n, 3), in some hours, the sky turned on by an angle.
+    """Directions to the sun in some hours, the sky turned on by an angle.
 
     The sky turns 15° an hour; so the sun within an hour is known from its middle without reckoning it anew.
+
+    Parameters
+    ----------
+    path : SunPath
+        The sun in the middle of every hour.
+    hours : array, shape (n,)
+        Which hours.
+    later_deg : float
+        How far the sky has turned on since the middle of the hour; below zero for before. [°]
+
+    Returns
+    -------
+    array, shape (n, 3)
+        Unit vectors east, north and up, bent by the air as in the middle of the hour.
+
+    Source
+    ------
+    duffie-beckman, equations 1.6.5 and 1.6.6.
+
+    Examples
+    --------
+    >>> noon = SunPath(*(np.array([x]) for x in (40.0, 180.0, 1361.0, 0.0, 0.0)), latitude=40.0)
+    >>> rays(noon, np.array([0]), 90.0).round(3).tolist()  # an equinox: six hours later it sets in the west
+    [[-1.0, -0.0, 0.0]]
     """
     declination = np.radians(path.declination_deg[hours])
     angle = np.radians(path.hour_angle_deg[hours] + later_deg)

@@ -63,7 +63,7 @@ def current_share(light: FloatArray, field: Field, needed_fraction: float) -> Fl
     field : Field
         Which string each block lies in.
     needed_fraction : float
-        Voltage asked for over the working voltage of a string.
+        Voltage asked for over the working voltage of a string. [1]
 
     Returns
     -------
