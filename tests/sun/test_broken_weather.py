@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
-from sun.skies import site
 
 from ohmstead.sun.trouble import WeatherError
 from ohmstead.sun.weather import read_given, read_hours
+from sun.skies import site
 
 FOLDER = Path(__file__).parent / "broken"
 NAMES = sorted(path.stem for path in FOLDER.glob("*.yaml"))

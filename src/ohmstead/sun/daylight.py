@@ -123,7 +123,7 @@ def solar_hour(middle_utc_s: IntArray, longitude: float) -> FloatArray:
 
 
 def clear_w_per_m2(high: FloatArray) -> FloatArray:
-    """Sun on the level under a plainly clear sky, for comparison only: 1098 · cos z · exp(-0.057 / cos z).
+    """Sun on the level under a plainly clear sky, for comparison only: 1098 · cos z · exp(-0.059 / cos z).
 
     Parameters
     ----------
@@ -142,8 +142,8 @@ def clear_w_per_m2(high: FloatArray) -> FloatArray:
     Examples
     --------
     >>> clear_w_per_m2(np.array([1.0, 0.5, -0.1])).round().tolist()
-    [1037.0, 490.0, 0.0]
+    [1035.0, 488.0, 0.0]
     """
     up = np.maximum(high, 1e-6)
-    found: FloatArray = np.where(high > 0, 1098.0 * up * np.exp(-0.057 / up), 0.0)
+    found: FloatArray = np.where(high > 0, 1098.0 * up * np.exp(-0.059 / up), 0.0)
     return found

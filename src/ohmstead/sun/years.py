@@ -38,16 +38,16 @@ def outside_by_month(spot: Spot) -> FloatArray:
     return _by_month((np.maximum(high, 0) * extra).sum(axis=1))
 
 
-def month_clearness(spot: Spot, sun_wh_per_m2: FloatArray) -> FloatArray:
-    """Monthly means as clearness; nan for a dark month."""
-    return _clearness(outside_by_month(spot), sun_wh_per_m2)
+def month_clearness(spot: Spot, sun: FloatArray) -> FloatArray:
+    """Monthly means, Wh/m² a day, as clearness; nan for a dark month."""
+    return _clearness(outside_by_month(spot), sun)
 
 
-def impossible_months(spot: Spot, sun_wh_per_m2: FloatArray) -> IntArray:
+def impossible_months(spot: Spot, sun: FloatArray) -> IntArray:
     """Months, 0..11, whose mean no weather gives: darker than 0.04 or brighter than 0.82 of the sun above the air."""
-    clearness = month_clearness(spot, sun_wh_per_m2)
+    clearness = month_clearness(spot, sun)
     dark = np.isnan(clearness)
-    wrong = np.where(dark, sun_wh_per_m2 > DARK_WH, (clearness < LEAST_MEAN) | (clearness > MOST_MEAN))
+    wrong = np.where(dark, sun > DARK_WH, (clearness < LEAST_MEAN) | (clearness > MOST_MEAN))
     return np.flatnonzero(wrong).astype(np.int64)
 
 
