@@ -68,7 +68,7 @@ def test_random_scenes(shape, outside):
             judged += 1
             hit += shadow.contains(spot)
             wrong += shadow.contains(spot) != ours
-    outside(source="shapely", place="convex hull of a thrown outline", read="original", what=f"shadow of a {shape}",
+    outside(source="shapely", place="convex hull of a thrown outline", read="program", what=f"shadow of a {shape}",
             deviation=wrong / judged)  # fmt: skip
     assert judged > 800 and hit > 150
     assert wrong == 0
@@ -81,7 +81,7 @@ def test_wall_along_one_side(angle, outside):
     across = np.maximum(np.cos(azimuth), 0.0)
     line = np.c_[np.degrees(azimuth), np.degrees(np.arctan(np.tan(np.radians(angle)) * across))]
     found, expected = 1 - sky_view(0.0, 180.0, line), pvlib.shading.sky_diffuse_passias(angle)
-    outside(source="pvlib", place="sky_diffuse_passias", read="original", what="sky taken by a wall",
+    outside(source="pvlib", place="sky_diffuse_passias", read="program", what="sky taken by a wall",
             deviation=abs(found / expected - 1))  # fmt: skip
     assert expected == pytest.approx((1 - np.cos(np.radians(angle))) / 2)
     assert found == pytest.approx(expected, rel=2e-3)
@@ -91,7 +91,7 @@ def test_wall_along_one_side(angle, outside):
 def test_skyline_all_round(angle, outside):
     """An even skyline of height h leaves cos² h of the sky to a level plane (integral of the dome)."""
     found, expected = sky_view(0.0, 0.0, np.array([[10.0, angle]])), np.cos(np.radians(angle)) ** 2
-    outside(source="worked-examples", place="integral of the dome", read="original", what="sky above an even skyline",
+    outside(source="worked-examples", place="integral of the dome", read="computed", what="sky above an even skyline",
             deviation=abs(found / expected - 1))  # fmt: skip
     assert found == pytest.approx(expected, rel=1e-6)
 

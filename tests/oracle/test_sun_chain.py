@@ -39,7 +39,7 @@ def test_path_of_the_sun(latitude, longitude, outside):
     high = np.abs(ours.zenith_deg - theirs["apparent_zenith"].to_numpy())[seen].max()
     around = np.abs((ours.azimuth_deg - theirs["azimuth"].to_numpy() + 180) % 360 - 180)
     around = (around * np.sin(np.radians(theirs["zenith"].to_numpy())))[seen].max()
-    outside(source="pvlib", place="spa_python", read="original", what="path of the sun over ten years",
+    outside(source="pvlib", place="spa_python", read="program", what="path of the sun over ten years",
             deviation=max(high, around) / 90)  # fmt: skip
     assert max(high, around) < 0.012
 
@@ -57,7 +57,7 @@ def test_sun_in_the_plane(name, tilt, azimuth, outside):
     ours = plane(hours, sun_path(hours), (tilt, azimuth), np.full(hours.n_hour, 0.2))
     wanted = np.nan_to_num(theirs["poa_global"])
     off = abs(ours.total_w_per_m2.sum() / wanted.sum() - 1)
-    outside(source="pvlib", place="get_total_irradiance, Hay and Davies", read="original",
+    outside(source="pvlib", place="get_total_irradiance, Hay and Davies", read="program",
             what="sun of a year in the plane", deviation=off)  # fmt: skip
     assert off < 0.002
     assert np.abs(ours.total_w_per_m2 - wanted).mean() < 1.0
@@ -76,7 +76,7 @@ def test_against_another_parting_of_the_sky(name, outside):
     )  # fmt: skip
     ours = plane(hours, sun_path(hours), (35.0, 180.0), np.full(hours.n_hour, 0.2)).total_w_per_m2.sum()
     off = abs(ours / np.nansum(theirs["poa_global"]) - 1)
-    outside(source="pvlib", place="get_total_irradiance, Perez", read="original", what="sun of a year in the plane",
+    outside(source="pvlib", place="get_total_irradiance, Perez", read="program", what="sun of a year in the plane",
             deviation=off)  # fmt: skip
     assert off < 0.04
 
@@ -115,7 +115,7 @@ def test_power_of_an_array(name, mounting, outside):
     sun_there = plane(hours, path, (tilt, azimuth), ground)
     ours, _ = at_controller(array, hours, sun_there, (field_of(array), no_shade(path)))
     off = abs(ours.sum() / wanted.sum() - 1)
-    outside(source="pvlib", place="chain of its functions", read="original", what="power of an array over a year",
+    outside(source="pvlib", place="chain of its functions", read="program", what="power of an array over a year",
             deviation=off)  # fmt: skip
     assert off < 0.003
 
@@ -123,5 +123,5 @@ def test_power_of_an_array(name, mounting, outside):
 def test_glass(outside):
     angle = np.linspace(0, 89, 90)
     off = np.abs(through_glass(np.cos(np.radians(angle))) - pvlib.iam.ashrae(angle, 0.05)).max()
-    outside(source="pvlib", place="iam.ashrae", read="original", what="light through glass at a slant", deviation=off)
+    outside(source="pvlib", place="iam.ashrae", read="program", what="light through glass at a slant", deviation=off)
     assert off < 1e-9
