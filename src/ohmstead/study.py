@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
     from pandas import DataFrame
 
+    from .season.ledger import Ledger
     from .sheets.document import Document, Terms
 
 
@@ -45,7 +46,8 @@ class Study:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What the rules found, gravest first; accepted ones keep their place and carry the reason."""
-        found = [self._accept(finding) for finding in run_rules(self.evidence)]
+        today = self._today or date.today()
+        found = [_accepted(self.site, finding, today) for finding in run_rules(self.evidence)]
         return tuple(sorted(found, key=lambda f: (bool(f.accepted), GRAVITY[f.severity], f.place.line, f.rule)))
 
     @property
@@ -104,13 +106,25 @@ class Study:
 
         return Study(renamed(self.site), self._today)
 
-    def _accept(self, finding: Finding) -> Finding:
-        for acceptance in self.site.accepted:
-            covers = acceptance.finding == finding.rule and acceptance.on in ("", finding.subject)
-            expired = bool(acceptance.until) and acceptance.until < (self._today or date.today()).isoformat()
-            if covers and not expired:
-                return finding.accept(acceptance.because)
-        return finding
+    @cached_property
+    def season(self) -> "Ledger":
+        """Every hour of the years of the site's weather. Raises SiteError when weather or arrays are missing.
+
+        Raises ImportError when numpy is not installed (extra `season`).
+        """
+        from .season.reckon import reckon
+
+        return reckon(self.site)
+
+
+def _accepted(site: Site, finding: Finding, today: date) -> Finding:
+    """The finding, with the reason of the builder who lives with it."""
+    for acceptance in site.accepted:
+        covers = acceptance.finding == finding.rule and acceptance.on in ("", finding.subject)
+        expired = bool(acceptance.until) and acceptance.until < today.isoformat()
+        if covers and not expired:
+            return finding.accept(acceptance.because)
+    return finding
 
 
 def unknown_acceptances(site: Site) -> tuple[str, ...]:
