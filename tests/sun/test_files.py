@@ -269,4 +269,5 @@ def test_files_of_typical_years_lie_on_one_clock(tmp_path):
     shutil.copy(DATA / "723170TYA.CSV", tmp_path / "a.csv")
     hours = read_hours(site("{file: a.csv, format: tmy3}", None), tmp_path)
     assert hours.n_hour == HOURS_A_YEAR and (np.diff(hours.start_utc_s) == 3600).all()
+    assert not any("February" in note for note in hours.notes)  # its February is of a leap year and ends at 24:00
     assert hours.timezone == "UTC-5" and (hours.latitude, hours.longitude) == (36.1, -79.95)

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import numpy as np
 
+from ..hours import HOUR_S, IntArray
 from ..raw import Raw
 from ..trouble import refuse
 from .text import blank, check_spot, file_text, local_seconds, numeric, row_lines
@@ -54,9 +55,8 @@ def read_tmy3(path: Path) -> Raw:
     columns = {
         name: blank(numeric(table, column, path.name, 3), low, high) for name, (column, low, high) in bounds.items()
     }
-    # The row says where its hour ends, so hour 24 lies at midnight of the next day; its own date tells the year.
     offset = round(float(head["TZ"]) * 3600)
-    local = (table.index.tz_localize(None).as_unit("s").asi8 - 3600).astype(np.int64)
+    local = _tmy3_clock(path.name, table["Date (MM/DD/YYYY)"].tolist(), table["Time (HH:MM)"].tolist())
     check_spot(path.name, 1, head["latitude"], head["longitude"])
     note = f"{path.name}: {str(head['Name']).strip(chr(34)).title()}, a typical year"
     return Raw(
@@ -71,6 +71,17 @@ def read_tmy3(path: Path) -> Raw:
         head["altitude"],
         (note,),
     )
+
+
+def _tmy3_clock(file: str, dates: list[str], times: list[str]) -> IntArray:
+    """Start of each hour. A row says where its hour ends; the one to 24:00 on 28 February belongs to that day even in
+    a leap year, so the date is taken from the row itself."""
+    try:
+        month, day, year = np.array([[int(part) for part in date.split("/")] for date in dates], dtype=np.int64).T
+        hour = np.array([int(time[:-3]) + int(time[-2:]) / 60 for time in times])
+    except (ValueError, AttributeError):
+        refuse(file, 0, "a date or time cannot be read", "MM/DD/YYYY and HH:MM in each row", "fetch the file again")
+    return local_seconds((year, month, day), hour, file, 3) - HOUR_S
 
 
 def read_tmy2(path: Path) -> Raw:
