@@ -63,6 +63,8 @@ def numeric(table: Any, column: str, file: str, first_line: int) -> FloatArray:
     """One column of a data frame as numbers; the first cell that is none is told with its line."""
     import pandas as pd
 
+    if column not in table.columns:
+        refuse(file, 0, f"the file has no column {column}", "all columns of its format", "fetch the file again")
     cells = table[column]
     values = pd.to_numeric(cells, errors="coerce")
     bad = np.flatnonzero(values.isna().to_numpy() & cells.notna().to_numpy())
