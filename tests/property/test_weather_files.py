@@ -7,10 +7,10 @@ import pvlib
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sun.skies import CSV, SKERRY, site, sky, write_csv, write_epw
 
 from ohmstead.sun.trouble import WeatherError
 from ohmstead.sun.weather import read_hours
+from sun.skies import CSV, SKERRY, site, sky, write_csv, write_epw
 
 DATA = Path(pvlib.__file__).parent / "data"
 SECTIONS = {
