@@ -43,7 +43,7 @@ def test_every_class_keeps_its_mean(outside):
     found = np.array([long_run(chain) for chain in chains()])
     for (low, high), mean in zip(CLASSES, found[:, 0], strict=True):
         assert low < mean <= high
-    outside(source="aguiar-1988", place="library", read="second-hand", what="long-run mean of each class lies inside it",
+    outside(source="aguiar-1988", place="library", read="second-hand", what="long-run mean inside its class",
             deviation=float(np.abs(found[:, 0] / MEAN - 1).max()))  # fmt: skip
     assert found[:, 0] == pytest.approx(MEAN, abs=6e-4)  # printed to three digits
     assert found[:, 1] == pytest.approx(SPREAD, abs=6e-4)
@@ -79,7 +79,7 @@ def test_twelve_months_of_sydney_give_its_year(outside):
     spot = Spot(-34.8, 150.9, 0.0, 36000)
     sun = SYDNEY * outside_by_month(spot)
     totals = [drawn_years(spot, sun, np.full(12, 18.0), 1, seed).ghi_w_per_m2.sum() / 1000 for seed in range(5)]
-    outside(source="synthetic-solar-sydney", place="yearly sun", read="second-hand", what="five drawn years, middle of 1550..1700",
+    outside(source="synthetic-solar-sydney", place="yearly sun", read="second-hand", what="five drawn years, kWh/m²",
             deviation=float(np.mean(totals) / 1625 - 1))  # fmt: skip
     assert all(1550 < total < 1700 for total in totals)
 

@@ -45,8 +45,8 @@ def read_hours(site: Site, folder: str | Path | None = None) -> Hours:
 
 def read_given(site: Site, folder: str | Path | None = None) -> Given | None:
     """The series in the plane of the panels, or of harvest, that the weather file holds; None when it holds weather."""
-    raw = _rows(site, folder)
-    if raw is None or not _series(raw):
+    raw = _rows(site, folder) if holds_series(site) else None
+    if raw is None:
         return None
     hours, columns = _hours(raw, site)
     kind = _series(raw)[0].split(" of ")[0]
