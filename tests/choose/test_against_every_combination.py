@@ -3,6 +3,8 @@
 import pytest
 
 from choose.made_sites import random_site, search, tried_one_by_one, trimmed
+from ohmstead.choose.decide import decide
+from ohmstead.choose.finish import near_misses
 from ohmstead.choose.options import decisions
 from ohmstead.choose.trial import full_check
 from ohmstead.site.read import read_text
@@ -64,3 +66,16 @@ runs:
     sizes = {choice.subject: choice.text for choice in found.choices}
     feed, branch = sizes["bank -> bar"], sizes["bar -> lamp a"]
     assert wires.index(feed) > wires.index(branch)
+
+
+@pytest.mark.parametrize("seed", [1, 10, 23])
+def test_of_picks_that_cost_the_same_those_with_fewer_near_misses(seed, monkeypatch):
+    """The same choice without that step costs as much and leaves more that is tight."""
+    site = read_text(random_site(seed))
+    found = decide(site)
+    monkeypatch.setattr("ohmstead.choose.decide.eased", lambda programme, site, picks, trial: (picks, trial, 0))
+    plain = decide(site)
+    assert found.mass_kg == pytest.approx(plain.mass_kg, abs=1e-9) and found.verdict == "fits"
+    assert len(found.near) < len(plain.near)
+    assert {(f.rule, f.subject) for f in found.left} <= {(f.rule, f.subject) for f in plain.left}
+    assert found.near == near_misses(full_check(found.site))

@@ -1,6 +1,7 @@
 """Choices are written into the text and nothing else changes; a chosen site stays as it is."""
 
 import json
+from pathlib import Path
 
 import pytest
 
@@ -134,3 +135,42 @@ def test_what_if(tmp_path, capsys):
         status, _, err = run(capsys, "what-if", str(path), "--set", change)
         assert status == 2 and "mend" in err
     assert path.read_text() == text
+
+
+def keys_of(value):
+    """Every key of a document, lists and inner documents included; names of findings' own numbers left out."""
+    if isinstance(value, dict):
+        yield from value
+        for key, entry in value.items():
+            yield from keys_of(entry) if key != "numbers" or isinstance(entry, list) else ()
+    elif isinstance(value, list):
+        for entry in value:
+            yield from keys_of(entry)
+
+
+def test_every_key_of_the_json_is_described(tmp_path, capsys):
+    page = (Path(__file__).parents[2] / "docs" / "json.md").read_text(encoding="utf-8")
+    chosen, compared = page.split("## `ohmstead choose")[1].split("## `ohmstead what-if")
+    general = page.split("## `ohmstead choose")[0]
+    path, other, far = tmp_path / "a.yaml", tmp_path / "b.yaml", tmp_path / "far.yaml"
+    text = written(SITE, decide(read_text(SITE)).choices)
+    path.write_text(SITE)
+    other.write_text(text.replace("length: 7 m", "length: 160 m"))
+    ends = "ends: [ferrule 1 mm2, choose]"
+    far.write_text(SITE.replace("length: 7 m, wire: choose", f"length: 400 m, {ends}, wire: choose"))
+    for words, told in ((("choose", path), chosen), (("choose", far), chosen), (("what-if", path, other), compared)):
+        keys = set(keys_of(json.loads(run(capsys, *map(str, words), "--json")[1])))
+        assert len(keys) > 8
+        assert not {key for key in keys if f"`{key}`" not in told + general}
+
+
+def test_the_sheets_take_the_price_list(tmp_path, capsys):
+    site, prices = tmp_path / "hut.yaml", tmp_path / "prices.csv"
+    site.write_text(written(SITE, decide(read_text(SITE)).choices))
+    prices.write_text("item,price,unit,currency\n10 A blade,0.40,piece,EUR\n")
+    words = ("sheets", str(site), "--only", "parts-list", "--as", "csv", "--out", str(tmp_path / "out"), "--prices")
+    assert run(capsys, *words, str(prices))[0] == 0
+    assert "EUR" in (tmp_path / "out" / "tables" / "parts-cost.csv").read_text(encoding="utf-8")
+    prices.write_text("item,price,unit\n10 A blade,0,40,piece\n")
+    status, _, err = run(capsys, *words, str(prices))
+    assert status == 2 and "line 2" in err and "comma" in err

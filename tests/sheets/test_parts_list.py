@@ -6,9 +6,11 @@ from math import ceil
 import pytest
 
 from ohmstead import study
+from ohmstead.choose.prices import read_price_text
 from ohmstead.parts.fuse import read_fuse
 from ohmstead.sheets import cut_list, parts_list
 from ohmstead.sheets.buying.fuses import spares
+from ohmstead.sheets.cutting.stock import read_stock, stock_beside
 from ohmstead.sheets.document import Terms
 from sheets.shown import SITES, by_hand_m, drawn, metres, plain_runs, raw
 
@@ -109,3 +111,69 @@ def test_the_alternating_voltage_on_a_glass_fuse_is_not_taken_for_direct() -> No
     text = SITES["cabin"].read_text(encoding="utf-8").replace("fuse: 3 A blade", "fuse: 3 A fast glass UL")
     (row,) = [item for item in parts_list.items(study.from_text(text).site) if "glass" in item.what and item.spare]
     assert "250 V is printed: that is for alternating current" in row.ask
+
+
+PRICES = """item,price,unit,stock,colour,currency
+1.5 mm2,0.50,m,20 m,red,EUR
+1.5 mm2,,,2 x 3 m,,
+4 mm2,100,50 m,,,EUR
+5 A blade,5,10 pieces,2,,EUR
+10 A blade,0.40,piece,,,EUR
+"""
+
+
+def costed(prices: str) -> tuple[list[dict[str, object]], list[dict[str, object]]]:
+    terms = Terms(prices=read_price_text(prices))
+    _, found = drawn(parts_list, SITES["observatory"], terms)
+    every = [row for name, table in found.items() if name != "parts-cost" for row in raw(table)]
+    return raw(found["parts-cost"]), every
+
+
+def test_costs_are_need_less_stock_times_price() -> None:
+    """Counted again from the list itself: pieces to buy, metres cut, less what is at hand."""
+    rows, every = costed(PRICES)
+    by_what = {row["what"]: row for row in rows}
+    fuses = {row["what"]: row["buy"] for row in every if row["group"] == "fuses"}
+    five, ten = by_what["5 A blade fuse"], by_what["10 A blade fuse"]
+    assert five["own"] == 2 and five["to_buy"] == fuses["5 A blade fuse"] - 2
+    assert five["cost"] == pytest.approx((fuses["5 A blade fuse"] - 2) * 0.5)
+    assert ten["cost"] == pytest.approx(fuses["10 A blade fuse"] * 0.4)
+    lengths = {row["what"]: row["length_m"] for row in every if row["group"] == "wire"}
+    thick = [row for row in rows if str(row["what"]).startswith("4 mm²")]
+    assert thick and all(row["cost"] == pytest.approx(lengths[row["what"]] * 2.0) and row["own"] == 0 for row in thick)
+    thin = [row for row in rows if str(row["what"]).startswith("1.5 mm²")]
+    own_m = sum(row["own"] for row in thin)
+    assert 0 < own_m <= 26  # 20 m and twice 3 m, and never more than that
+    assert sum(row["to_buy"] for row in thin) == pytest.approx(sum(lengths[row["what"]] for row in thin) - own_m)
+    known = [row["cost"] for row in rows[:-1] if row["cost"] is not None]
+    assert rows[-1]["cost"] == pytest.approx(sum(known)) and rows[-1]["unit"] == "EUR"
+
+
+def test_what_has_no_price_is_said_and_not_counted() -> None:
+    terms = Terms(prices=read_price_text(PRICES))
+    table = next(b for b in parts_list.draw(study.open_site(SITES["observatory"]), terms).blocks
+                 if getattr(b, "name", "") == "parts-cost")
+    unpriced = [row for row in table.rows if row[-1] == "no price"]
+    assert unpriced and f"total of the {len(table.rows) - 1 - len(unpriced)} lines" in table.rows[-1][0]
+
+
+def test_without_a_price_list_nothing_is_said_of_cost() -> None:
+    _, found = drawn(parts_list, SITES["observatory"])
+    assert "parts-cost" not in found
+
+
+def test_the_price_list_is_a_stock_file_too(tmp_path) -> None:
+    """One format: beside the site file as its stock, or named with its prices, the same pieces come from own rolls."""
+    site = tmp_path / "hut.yaml"
+    site.write_text(SITES["observatory"].read_text(encoding="utf-8"), encoding="utf-8")
+    _, named = drawn(cut_list, site, Terms(prices=read_price_text(PRICES)))
+    site.with_suffix(".stock.csv").write_text(PRICES, encoding="utf-8")
+    _, beside = drawn(cut_list, site)
+    assert raw(named["cutting-plan"]) == raw(beside["cutting-plan"])
+    assert "yes" in {row["own"] for row in raw(beside["cutting-plan"])}
+    listed = [offcut.count for offcut in stock_beside(str(site)).offcuts]
+    assert listed == [1, 2]
+
+
+def test_a_broken_price_list_as_stock_is_told_by_line() -> None:
+    assert read_stock("item,stock\n2.5 mm2,3\n", "x").faults[0].startswith("line 2: the stock `3` is no length")

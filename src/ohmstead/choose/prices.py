@@ -4,6 +4,7 @@ import csv
 import io
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from os import PathLike, fspath
 
 from ..parts.faults import PartError
@@ -14,9 +15,9 @@ from ..quantity.read import read_number
 from ..site.place import Place
 from ..site.problems import Problem, SiteError
 from ..site.source import load
-from .worth import Item, Stock
+from .worth import Item, Length, Stock
 
-COLUMNS = ("item", "price", "unit", "stock", "currency")
+COLUMNS = ("item", "price", "unit", "stock", "colour", "currency")
 METRE_UNITS = "a metre: `m`, `ft`, `100 m` or `25 m`"
 EXAMPLE = "item,price,unit,stock"
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -92,6 +93,10 @@ def _stock(name: str, rows: Iterator[tuple[int, list[str]]], text: str) -> Stock
         item = _item(name, line, named, problems)
         if item is None:
             continue
+        if item.same in items and item.lengths and item.price is None:  # another roll or offcut of the same wire
+            before = items[item.same]
+            items[item.same] = replace(before, own=before.own + item.own, lengths=before.lengths + item.lengths)
+            continue
         if item.same in items:
             problems.append(_problem(name, line, f"{item.text} stands in line {first[item.same]} too",
                                      "each item once", "keep one of the two lines"))
@@ -136,7 +141,7 @@ def _item(name: str, line: int, cells: Cells, problems: list[Problem]) -> Item |
         problems.append(_problem(name, line, f"{text} has neither a price nor a stock", "one of the two",
                                  "leave the line out"))
         return None
-    return Item(text, thing, price, own)
+    return Item(text, thing, price, own, _lengths(line, cells) if own and isinstance(thing, Wire) else ())
 
 
 def _thing(name: str, line: int, text: str, problems: list[Problem]) -> Wire | Fuse | None:
@@ -207,13 +212,25 @@ def _own(name: str, line: int, text: str, thing: Wire | Fuse | None, problems: l
             return 0.0
         return float(match[1])
     comma = re.search(r"\d,\d", text)
-    metres = None if comma else _metres(text)
+    count, each = _counted(text)
+    metres = None if comma else _metres(each)
     if metres is None:
         what = f"the stock `{text}` has a comma" if comma else f"the stock `{text}` is no length"
         mend = f"write {text.replace(',', '.')}" if comma else "write the length of single wire with its unit, as 12 m"
         problems.append(_problem(name, line, what, "a length such as 12 m or 40 ft", mend))
         return 0.0
-    return metres
+    return count * metres
+
+
+def _counted(text: str) -> tuple[int, str]:
+    """ "2 x 7.5 m" -> how many, and one of them."""
+    match = re.fullmatch(r"([1-9]\d*)\s*[x×]\s*(.+)", text)
+    return (int(match[1]), match[2]) if match else (1, text)
+
+
+def _lengths(line: int, cells: Cells) -> tuple[Length, ...]:
+    count, each = _counted(cells["stock"])
+    return (Length(line, _metres(each) or 0.0, count, cells.get("colour", "").lower(), each),)
 
 
 def _problem(name: str, line: int, what: str, expected: str, mend: str) -> Problem:

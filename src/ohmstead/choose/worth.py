@@ -14,13 +14,25 @@ PER_KG = 1e-3  # of money: between two that cost the same, less metal
 
 
 @record(frozen=True)
+class Length:
+    """So many equal lengths of wire at hand: the line that says so, and as it is written there. `colour` "": any."""
+
+    line: int
+    length_m: float
+    count: int
+    colour: str
+    said: str
+
+
+@record(frozen=True)
 class Item:
-    """One line of a price list: what it is, its price a metre or piece, how much of it is at hand."""
+    """A thing of a price list: what it is, its price a metre or piece, how much of it is at hand."""
 
     text: str
     thing: Wire | Fuse
     price: float | None = None
     own: float = 0.0
+    lengths: tuple[Length, ...] = ()
 
     @property
     def same(self) -> tuple[object, ...]:

@@ -5,6 +5,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 from difflib import get_close_matches
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from .. import open as open_site
 from ..sheets import catalogue
@@ -14,6 +15,9 @@ from ..sheets.render.pack import FORMS, missing, pack
 from ..sheets.render.style import PAGE_MM
 from ..study import Study
 from .texts import HELP, SHEETS
+
+if TYPE_CHECKING:
+    from ..choose.worth import Stock
 
 UNUSABLE = 2
 
@@ -31,6 +35,7 @@ def declare(parser: ArgumentParser) -> None:
     parser.add_argument("--date", default="", help=SHEETS["date"])
     parser.add_argument("--revision", default="", help=SHEETS["revision"])
     parser.add_argument("--paper", choices=tuple(PAGE_MM), default="A4", help=SHEETS["paper"])
+    parser.add_argument("--prices", metavar="LIST", default="", help=SHEETS["prices"])
     parser.add_argument("--units", choices=("metric", "imperial"), default="metric", help=SHEETS["units"])
     parser.add_argument("--anonymous", action="store_true", help=SHEETS["anonymous"])
 
@@ -42,7 +47,7 @@ def run(options: Namespace) -> int:
         _check_date(options.date)
         study = open_site(options.file)
         terms = Terms(options.date, options.revision, "anonymous" if options.anonymous else "named", options.paper,
-                      options.units)
+                      options.units, _prices(options.prices))
         if options.anonymous:
             study = study.nameless()
         files = pack(study, terms, _documents(study, terms, options.only), forms)
@@ -68,6 +73,18 @@ def _forms(text: str) -> tuple[tuple[str, ...], dict[str, str]]:
         form, package = next(iter(lacking.items()))
         raise Refused(SHEETS["missing"].format(form=form, package=package), SHEETS["missing-mend"])
     return tuple(form for form in wanted or FORMS if form not in lacking), lacking
+
+
+def _prices(path: str) -> "Stock | None":
+    """The price list in a file; None when none is named."""
+    if not path:
+        return None
+    from ..choose.prices import read_prices
+
+    try:
+        return read_prices(path)
+    except ModuleNotFoundError:
+        raise Refused(SHEETS["no-workbook"], SHEETS["no-workbook-mend"]) from None
 
 
 def _check_date(text: str) -> None:

@@ -11,7 +11,7 @@ from .cutting.lengths import both, long
 from .cutting.order import Batch, batches, size_name
 from .cutting.pieces import OPEN, Piece, cable_pieces, wire_pieces
 from .cutting.plan import WITHOUT_SCIPY
-from .cutting.stock import Stock, stock_beside, stock_path
+from .cutting.stock import PRICE_LIST, Stock, own_stock, stock_path
 from .document import Block, Caution, Document, Heading, Table, Terms, Text
 
 TITLE = "Cut list"
@@ -75,7 +75,7 @@ TOO_LONG = "No length holds {tags}: order these to measure."
 def draw(asked: Asked, terms: Terms) -> Document:
     """Pieces, cables, totals, cutting plan and tags."""
     colours = colours_of(asked.site)
-    stock = stock_beside(asked.site.path)
+    stock = own_stock(asked.site.path, terms.prices)
     pieces = wire_pieces(asked.site, colours)
     return Document("cut-list", TITLE, tuple(_blocks(asked, terms, pieces, (colours, stock))), PAPER)
 
@@ -131,6 +131,8 @@ def _gaps(asked: Asked, pieces: Sequence[Piece]) -> Iterator[Block]:
 
 def _stock_words(stock: Stock, path: str, terms: Terms) -> Iterator[Block]:
     name = basename(stock_path(path)) if terms.sharing == "named" and path else NAMELESS_STOCK
+    if stock.name == PRICE_LIST:
+        name = PRICE_LIST
     if stock.faults:
         yield Caution(STOCK_TITLE, (STOCK_FAULTS.format(name=name), *stock.faults))
     if stock.offcuts:

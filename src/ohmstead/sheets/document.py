@@ -4,7 +4,12 @@ A sheet's module has a `TITLE`, a `PAPER` and `draw(study, terms) -> Document`. 
 output: it fills blocks, and every figure in them comes from an object of the engine.
 """
 
+from typing import TYPE_CHECKING
+
 from ..site.record import record
+
+if TYPE_CHECKING:  # only named here: sheets without prices do not load it
+    from ..choose.worth import Stock
 
 
 @record(frozen=True)
@@ -13,7 +18,8 @@ class Terms:
 
     date: printed on every sheet, such as 2026-11-25, given and never taken from the clock. revision: printed
     beside it. sharing: "named", or "anonymous" to leave out place and names. paper: "A4" or "Letter".
-    units: "metric" or "imperial", which of the two stands first.
+    units: "metric" or "imperial", which of the two stands first. prices: a price list with own parts, as
+    `ohmstead.choose.prices.read_prices` reads it.
     """
 
     date: str = ""
@@ -21,6 +27,7 @@ class Terms:
     sharing: str = "named"
     paper: str = "A4"
     units: str = "metric"
+    prices: "Stock | None" = None
 
 
 @record(frozen=True)

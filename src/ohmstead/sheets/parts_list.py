@@ -2,8 +2,11 @@
 
 from collections.abc import Iterable, Iterator
 
+from ..choose.worth import Stock
+from ..parts.wire import Wire
 from ..site.model import Site
 from .asked import Asked
+from .buying.cost import Cost, costs
 from .buying.equipment import equipment_items
 from .buying.fuses import fuse_items, holder_items, spare_rule
 from .buying.item import Item
@@ -12,7 +15,7 @@ from .cutting.colours import colours_of
 from .cutting.lengths import long
 from .cutting.order import batches
 from .cutting.pieces import cable_pieces, wire_pieces
-from .cutting.stock import stock_beside
+from .cutting.stock import own_stock
 from .document import Block, Caution, Document, Heading, Table, Terms, Text
 
 TITLE = "Parts list"
@@ -33,6 +36,18 @@ CAUTIONS = (
 HEAD = ("what", "in use", "spare", "buy", "standard", "ask for", "used for")
 WIDTHS = (0.27, 0.06, 0.06, 0.1, 0.16, 0.19, 0.16)
 RAW_HEAD = ("group", "what", "in_use", "spare", "buy", "length_m", "standard", "ask_for", "used_for")
+COST_TITLE = "What it costs"
+COST_NOTE = (
+    "By the price list given, for the wires and fuses it names, spares counted; what is at hand is taken first. Wire "
+    "is counted by the metre that is cut; what remains of a roll comes on top. Equipment, holders and terminals have "
+    "no price here."
+)
+COST_HEAD = ("what", "at hand", "to buy", "price", "cost")
+COST_WIDTHS = (0.46, 0.13, 0.13, 0.14, 0.14)
+COST_RAW = ("group", "what", "own", "to_buy", "unit", "price", "cost")
+NO_PRICE = "no price"
+TOTAL = "total"
+TOTAL_PART = "total of the {n} lines with a price, of {m}"
 MOST_TAGS = 8
 AND_MORE = "{names} and {n} more"
 
@@ -42,12 +57,12 @@ def draw(asked: Asked, terms: Terms) -> Document:
     return Document("parts-list", TITLE, tuple(_blocks(asked, terms)), PAPER)
 
 
-def items(site: Site) -> tuple[Item, ...]:
-    """Everything to buy, in the order of the list."""
+def items(site: Site, prices: Stock | None = None) -> tuple[Item, ...]:
+    """Everything to buy, in the order of the list; wire at hand is that of the price list, when there is one."""
     pieces, cables = wire_pieces(site, colours_of(site)), cable_pieces(site)
     return (
         *equipment_items(site), *fuse_items(site), *holder_items(site),
-        *wire_items(batches(pieces, stock_beside(site.path).offcuts)), *cable_items(cables),
+        *wire_items(batches(pieces, own_stock(site.path, prices).offcuts)), *cable_items(cables),
         *end_items(site, pieces, cables), *sleeve_items(pieces), *tag_items((*pieces, *cables)),
     )
 
@@ -57,11 +72,41 @@ def _blocks(asked: Asked, terms: Terms) -> Iterator[Block]:
     yield Caution(CAUTION_TITLE, CAUTIONS)
     yield Text(spare_rule())
     groups: dict[str, list[Item]] = {}
-    for item in items(asked.site):
+    for item in items(asked.site, terms.prices):
         groups.setdefault(item.group, []).append(item)
     for group, found in groups.items():
         yield Heading(group[0].upper() + group[1:])
         yield _table(group, found, terms)
+    if terms.prices is not None:
+        yield Heading(COST_TITLE)
+        yield Text(COST_NOTE)
+        yield _cost_table([item for found in groups.values() for item in found], terms, terms.prices)
+
+
+def _cost_table(found: Iterable[Item], terms: Terms, prices: Stock) -> Table:
+    """Lines that a price list may name, what is at hand of them, and the total."""
+    lines = [cost for cost in costs(found, prices) if cost.buy is not None]
+    known = [cost.total for cost in lines if cost.total is not None]
+    printed = [(cost.item.what, _amount(cost, cost.own, terms), _amount(cost, cost.buy or 0.0, terms),
+                "" if cost.each is None else f"{cost.each:.2f} {_unit(cost)}",
+                NO_PRICE if cost.total is None else f"{cost.total:.2f}") for cost in lines]
+    unit = f" {prices.currency}" if prices.currency else ""
+    total = TOTAL_PART.format(n=len(known), m=len(lines)) if len(known) < len(lines) else TOTAL
+    printed.append((total, "", "", "", f"{sum(known):.2f}{unit}"))
+    raw: list[tuple[object, ...]] = [(cost.item.group, cost.item.what, round(cost.own, 4), round(cost.buy or 0.0, 4), _unit(cost)[2:],
+            cost.each, None if cost.total is None else round(cost.total, 4)) for cost in lines]
+    raw.append((TOTAL, "", None, None, prices.currency, None, round(sum(known), 4)))
+    return Table("parts-cost", COST_HEAD, tuple(printed), "lrrrr", "", COST_WIDTHS, COST_RAW, tuple(raw))
+
+
+def _amount(cost: Cost, amount: float, terms: Terms) -> str:
+    if amount == 0.0:
+        return ""
+    return long(amount, terms.units) if isinstance(cost.item.thing, Wire) else f"{amount:g}"
+
+
+def _unit(cost: Cost) -> str:
+    return "a metre" if isinstance(cost.item.thing, Wire) else "a piece"
 
 
 def _table(group: str, found: Iterable[Item], terms: Terms) -> Table:

@@ -49,7 +49,7 @@ def fuse_items(site: Site) -> Iterator[Item]:
         fuse = group[0].fuse
         if fuse is not None:
             yield Item(GROUP, f"{fuse.rating_a:g} A {fuse.family.title}", len(group), spares(fuse, len(group)), None,
-                       standard(fuse), tuple(tag_of(site, run) for run in group), ask(fuse))
+                       standard(fuse), tuple(tag_of(site, run) for run in group), ask(fuse), fuse)
     if still_open:
         yield Item(GROUP, f"fuse {OPEN}", len(still_open), 0, None, "", tuple(still_open))
 

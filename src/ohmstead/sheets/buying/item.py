@@ -1,5 +1,7 @@
 """One line of the parts list."""
 
+from ...parts.fuse import Fuse
+from ...parts.wire import Wire
 from ...site.record import record
 
 
@@ -8,7 +10,8 @@ class Item:
     """Something to buy, described by shape and standard.
 
     `n` is how many the site holds, `spare` how many more to keep, `length_m` instead of both for what is sold by
-    length. `used_for` names tags or parts of the site.
+    length. `used_for` names tags or parts of the site. `thing` is what a price list may name, `own_m` how much of
+    its length is cut from own rolls and offcuts.
     """
 
     group: str
@@ -19,6 +22,8 @@ class Item:
     standard: str = ""
     used_for: tuple[str, ...] = ()
     ask: str = ""
+    thing: Wire | Fuse | None = None
+    own_m: float = 0.0
 
     @property
     def total(self) -> int:

@@ -35,7 +35,8 @@ def wire_items(batches: Iterable[Batch]) -> Iterator[Item]:
         ask = "" if wire is None else f"{ALL_COPPER}; {SIZE_PRINTED}" if copper else SIZE_PRINTED
         yield Item(WIRE, f"{batch.name}, {batch.colour}", 0, 0, batch.length_m,
                    "" if wire is None else str(source(STANDARDS[wire.system])),
-                   tuple(piece.tag for piece in batch.pieces), ask)
+                   tuple(piece.tag for piece in batch.pieces), ask, wire,
+                   sum(piece.length_m for bar in batch.taken if bar.own == "yes" for piece in bar.pieces))
 
 
 def cable_items(cables: Sequence[Piece]) -> Iterator[Item]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from os.path import exists, splitext
 
+from ...choose.worth import Stock as Listed
 from ...parts.faults import PartError
 from ...parts.wire import Wire, read_wire
 from ...quantity.faults import QuantityError
@@ -12,6 +13,7 @@ from ...site.record import record
 COLUMNS = ("wire", "length", "count", "colour")
 NEEDED = COLUMNS[:2]
 ENDING = ".stock.csv"
+PRICE_LIST = "the price list"
 NO_COLUMN = "line 1: no column `{name}`; the first line names the columns: wire,length,count,colour"
 STRANGE = "line 1: column `{name}` is not known; known are wire, length, count and colour"
 SEMICOLONS = "line 1: the cells are parted by `{sign}`; part them by commas and write decimal points, such as 12.5 m"
@@ -57,8 +59,23 @@ def stock_beside(site_path: str) -> Stock:
         return read_stock(file.read(), path)
 
 
+def own_stock(site_path: str, prices: Listed | None) -> Stock:
+    """Rolls and offcuts at hand: those that a price list names, else those of the file beside the site file."""
+    own = offcuts_of(prices) if prices is not None else ()
+    return Stock(PRICE_LIST, own) if own else stock_beside(site_path)
+
+
+def offcuts_of(prices: Listed) -> tuple[Offcut, ...]:
+    """The wires of a price list that are at hand."""
+    return tuple(Offcut(length.line, item.thing, length.length_m, length.count, length.colour, length.said)
+                 for item in prices.items if isinstance(item.thing, Wire) for length in item.lengths)
+
+
 def read_stock(text: str, name: str) -> Stock:
-    """Stock from the text of a CSV file; every bad line is told, the good ones are kept."""
+    """Stock from the text of a CSV file; every bad line is told, the good ones are kept.
+
+    A price list (a column `item`) is read as one: with a fault in it, it is refused as a whole.
+    """
     from csv import reader
 
     table = [(number, [cell.strip() for cell in row]) for number, row in enumerate(reader(text.splitlines()), 1)]
@@ -66,6 +83,8 @@ def read_stock(text: str, name: str) -> Stock:
     if not table:
         return Stock(name, (), (EMPTY,))
     head = [cell.lower() for cell in table[0][1]]
+    if "item" in head:
+        return _from_price_list(text, name)
     faults = list(_head_faults(head))
     if faults:
         return Stock(name, (), tuple(faults))
@@ -76,6 +95,17 @@ def read_stock(text: str, name: str) -> Stock:
         except ValueError as fault:
             faults.append(str(fault))
     return Stock(name, tuple(offcuts), tuple(faults))
+
+
+def _from_price_list(text: str, name: str) -> Stock:
+    from ...choose.prices import read_price_text
+    from ...site.problems import SiteError
+
+    try:
+        return Stock(name, offcuts_of(read_price_text(text, name)))
+    except SiteError as refused:
+        return Stock(name, (), tuple(f"line {fault.place.line}: {fault.what}; {fault.mend}"
+                                     for fault in refused.problems))
 
 
 def _head_faults(head: list[str]) -> Iterator[str]:
