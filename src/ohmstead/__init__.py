@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 
 
-def open(path: "str | Path") -> "Study":  # noqa: A001
+def open(path: "str | Path") -> "Study":
     """Open a site file as a Study. Raises SiteError with every problem in the file."""
     from .study import open_site
 

@@ -12,7 +12,8 @@ from ohmstead import study
 SITE = """ohmstead: 1
 zones: {{room: {{air: 18..22 °C}}}}
 battery:
-  bank: {{chemistry: LFP, cells: 4, capacity: 100 Ah, resistance: 5 mΩ, open circuit: {{full: 13.4 V, nominal: 12.8 V, cut-off: 10.8 V}}, zone: room}}
+  bank: {{chemistry: LFP, cells: 4, capacity: 100 Ah, resistance: 5 mΩ,
+         open circuit: {{full: 13.4 V, nominal: 12.8 V, cut-off: 10.8 V}}, zone: room}}
 parts:
   block: {{kind: distribution, ways: 4, total: 60 A, per way: 20 A, zone: room}}
   supply 19: {{kind: converter, type: boost, input: 9..16 V, output: 19 V ± 1.5 %, rating: 120 W, idle: 11 mA at 12.8 V,

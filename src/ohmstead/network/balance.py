@@ -6,8 +6,8 @@ Nothing here comes from the compiled program: this is the second look at its ans
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.state import (
+from .elements import Corner, Network
+from .state import (
     LEAST_OHM,
     State,
     conductance,

@@ -11,11 +11,11 @@ from typing import Any
 
 import numpy as np
 
-from ohmstead.network.batch_point import CHUNK, BatchPoint
-from ohmstead.network.crowd import Crowd, Iterate, side_by_side
-from ohmstead.network.elements import OPEN_OHM, Corner, Network, OperatingPoint
-from ohmstead.network.lanes import NAMES, figures_of, iterate
-from ohmstead.network.solve import prepare, solve
+from .batch_point import CHUNK, BatchPoint
+from .crowd import Crowd, Iterate, side_by_side
+from .elements import OPEN_OHM, Corner, Network, OperatingPoint
+from .lanes import NAMES, figures_of, iterate
+from .solve import prepare, solve
 
 Array = Any
 

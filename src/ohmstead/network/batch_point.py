@@ -4,11 +4,11 @@ from typing import Any
 
 import numpy as np
 
-from ohmstead.network.crowd import Crowd
-from ohmstead.network.elements import Network, OperatingPoint
-from ohmstead.network.flows import Flows, empty_flows, fill, residual_a
-from ohmstead.network.lanes import Figures
-from ohmstead.network.state import CONVERTER_MODES, DEAD, FEED_MODES, ON
+from .crowd import Crowd
+from .elements import Network, OperatingPoint
+from .flows import Flows, empty_flows, fill, residual_a
+from .lanes import Figures
+from .state import CONVERTER_MODES, DEAD, FEED_MODES, ON
 
 CHUNK = 2048  # cases at a time: a column then stays in the processor's cache
 

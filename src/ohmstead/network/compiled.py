@@ -11,13 +11,13 @@ from typing import Any
 import numpy as np
 from numba import njit
 
-from ohmstead.network.batch import Manner, solve_by
-from ohmstead.network.batch_point import BatchPoint
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.lanes import MOST_STEPS, Column, Figures, Modes, linear, ports
-from ohmstead.network.newton import NEAR_ENOUGH_V
-from ohmstead.network.settle import Case
-from ohmstead.network.tape import Tape, make_tape
+from .batch import Manner, solve_by
+from .batch_point import BatchPoint
+from .elements import Corner, Network
+from .lanes import MOST_STEPS, Column, Figures, Modes, linear, ports
+from .newton import NEAR_ENOUGH_V
+from .settle import Case
+from .tape import Tape, make_tape
 
 CHUNK = 8192  # cases at a time
 CHECK_EVERY = 16  # cases between two that are checked by Kirchhoff's law

@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from ohmstead.network.elements import OperatingPoint
-from ohmstead.network.lanes import (
+from .elements import OperatingPoint
+from .lanes import (
     MOST_ROUNDS,
     Column,
     Figures,
@@ -18,9 +18,9 @@ from ohmstead.network.lanes import (
     wanted_converter,
     wanted_feed,
 )
-from ohmstead.network.reach import Step, start_voltages
-from ohmstead.network.settle import Case
-from ohmstead.network.state import CONVERTER_MODES, DEAD, FEED_MODES, OFF, ON, PASSING, first_state
+from .reach import Step, start_voltages
+from .settle import Case
+from .state import CONVERTER_MODES, DEAD, FEED_MODES, OFF, ON, PASSING, first_state
 
 Array = Any
 Iterate = Callable[[Case, Figures, Modes, tuple[float, ...], list[Column]], tuple[list[Column], Any]]

@@ -11,8 +11,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from ohmstead.network.elements import Feed, Load, Network
-from ohmstead.network.plan import Pivot, Plan, make_plan, pair
+from .elements import Feed, Load, Network
+from .plan import Pivot, Plan, make_plan, pair
 
 Vector = Any  # a tuple of floats, or of arrays with one element a case
 

@@ -5,9 +5,9 @@ from typing import Any
 
 import numpy as np
 
-from ohmstead.network.elements import Network, OperatingPoint
-from ohmstead.network.lanes import Figures, conductance, feed_floor_v, floor_v
-from ohmstead.network.state import CURRENT, HOLDING, IDLE, LIMITING, ON, PASSING, POWER, REGULATING
+from .elements import Network, OperatingPoint
+from .lanes import Figures, conductance, feed_floor_v, floor_v
+from .state import CURRENT, HOLDING, IDLE, LIMITING, ON, PASSING, POWER, REGULATING
 
 Array = Any
 

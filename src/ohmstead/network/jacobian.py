@@ -5,9 +5,9 @@ Used where speed does not count: the fallback solve, the weakest element, the fa
 
 from collections.abc import Sequence
 
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.plan import Plan
-from ohmstead.network.state import (
+from .elements import Corner, Network
+from .plan import Plan
+from .state import (
     DEAD,
     HOLDING,
     LIMB,

@@ -10,11 +10,11 @@ from typing import Any
 
 import numpy as np
 
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.emit import compile_high_step
-from ohmstead.network.newton import NEAR_ENOUGH_V, PATIENCE
-from ohmstead.network.settle import Case
-from ohmstead.network.state import (
+from .elements import Corner, Network
+from .emit import compile_high_step
+from .newton import NEAR_ENOUGH_V, PATIENCE
+from .settle import Case
+from .state import (
     CURRENT,
     DEAD,
     HOLDING,

@@ -2,10 +2,10 @@
 
 from dataclasses import dataclass
 
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.nose import MOST_FACTOR, climb, weakest
-from ohmstead.network.solve import prepare
-from ohmstead.network.state import first_state
+from .elements import Corner, Network
+from .nose import MOST_FACTOR, climb, weakest
+from .solve import prepare
+from .state import first_state
 
 TOLERANCE = 1e-7
 

@@ -7,11 +7,11 @@ is put back and not blamed.
 
 from dataclasses import dataclass
 
-from ohmstead.network.balance import currents, residual_a
-from ohmstead.network.elements import Event, OperatingPoint
-from ohmstead.network.nose import Nose, climb, weakest
-from ohmstead.network.settle import Case, Settled, settle
-from ohmstead.network.state import (
+from .balance import currents, residual_a
+from .elements import Event, OperatingPoint
+from .nose import Nose, climb, weakest
+from .settle import Case, Settled, settle
+from .state import (
     CONVERTER_MODES,
     DEAD,
     FEED_MODES,

@@ -7,9 +7,9 @@ only in comments, reduced to letters and digits. What browns out or locks out is
 
 from collections.abc import Sequence
 
-from ohmstead.network.elements import OPEN_OHM, ConverterState, Corner, FeedState, LoadState, Network
-from ohmstead.network.reach import reach, start_voltages
-from ohmstead.network.state import (
+from .elements import OPEN_OHM, ConverterState, Corner, FeedState, LoadState, Network
+from .reach import reach, start_voltages
+from .state import (
     LEAST_OHM,
     OFF,
     State,

@@ -9,12 +9,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from operator import sub
 
-from ohmstead.network.balance import Currents, allowed_residual_a, currents, node_currents, residual_a
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.emit import Program
-from ohmstead.network.jacobian import jacobian, solve_pivoted
-from ohmstead.network.stamps import linear, ports
-from ohmstead.network.state import State
+from .balance import Currents, allowed_residual_a, currents, node_currents, residual_a
+from .elements import Corner, Network
+from .emit import Program
+from .jacobian import jacobian, solve_pivoted
+from .stamps import linear, ports
+from .state import State
 
 MOST_STEPS = 50
 NEAR_ENOUGH_V = 1e-9  # of the next step, judged from the last two: each error goes like the square of the one before

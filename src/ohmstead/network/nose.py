@@ -9,9 +9,9 @@ ends the curve earlier there is no such line, and the bracket is halved.
 from dataclasses import dataclass
 from math import log
 
-from ohmstead.network.jacobian import converter_slopes_s, factor, jacobian, load_slope_s
-from ohmstead.network.settle import Case, Settled, settle
-from ohmstead.network.state import LOW, OFF, ON, PASSING, State
+from .jacobian import converter_slopes_s, factor, jacobian, load_slope_s
+from .settle import Case, Settled, settle
+from .state import LOW, OFF, ON, PASSING, State
 
 MOST_FACTOR = 1e6
 LEAST_FACTOR = 1e-6

@@ -9,7 +9,7 @@ the pivots are sure to stay positive only if the output is eliminated before the
 
 from dataclasses import dataclass
 
-from ohmstead.network.elements import Feed, Load, Network, Source
+from .elements import Feed, Load, Network, Source
 
 
 @dataclass(frozen=True, slots=True)

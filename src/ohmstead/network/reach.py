@@ -8,8 +8,8 @@ no source drives apart, is dead: it draws nothing and is not blamed. A converter
 
 from dataclasses import dataclass
 
-from ohmstead.network.elements import OPEN_OHM, Corner, Network
-from ohmstead.network.state import OFF, State
+from .elements import OPEN_OHM, Corner, Network
+from .state import OFF, State
 
 PIN_S = 1.0
 

@@ -8,12 +8,12 @@ flipping stays on the piece that delivers less: the search always ends.
 
 from dataclasses import dataclass, field, replace
 
-from ohmstead.network.balance import Currents, allowed_residual_a, currents, residual_a
-from ohmstead.network.elements import Corner, Network
-from ohmstead.network.emit import Program
-from ohmstead.network.newton import Newton, damped, newton
-from ohmstead.network.reach import Reach, pattern_of, reach, start_voltages
-from ohmstead.network.state import (
+from .balance import Currents, allowed_residual_a, currents, residual_a
+from .elements import Corner, Network
+from .emit import Program
+from .newton import Newton, damped, newton
+from .reach import Reach, pattern_of, reach, start_voltages
+from .state import (
     DEAD,
     LIMITING,
     OFF,

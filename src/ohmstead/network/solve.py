@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable
 
-from ohmstead.network.elements import Corner, Network, OperatingPoint
-from ohmstead.network.emit import Program, compile_program
-from ohmstead.network.modes import operating_point
-from ohmstead.network.reach import Reach
-from ohmstead.network.settle import Case
+from .elements import Corner, Network, OperatingPoint
+from .emit import Program, compile_program
+from .modes import operating_point
+from .reach import Reach
+from .settle import Case
 
 MOST_KEPT = 16
 

@@ -1,7 +1,7 @@
 """The figures of one corner in the order the compiled program takes them."""
 
-from ohmstead.network.elements import Corner
-from ohmstead.network.state import (
+from .elements import Corner
+from .state import (
     CURRENT,
     HOLDING,
     LEAST_OHM,

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from ohmstead.network.elements import ConverterState, Corner, FeedState, LoadState
+from .elements import ConverterState, Corner, FeedState, LoadState
 
 OFF = 0
 # loads: taken off, drawing by their law, held on the resistance that stands for a collapsed load, or without

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ohmstead.network.elements import Network
-from ohmstead.network.plan import Plan, pair
+from .elements import Network
+from .plan import Plan, pair
 
 INVERT, PRODUCT, LESS_PRODUCT, COPY = 0, 1, 2, 3
 NONE, PLUS, MINUS = 0, 1, 2

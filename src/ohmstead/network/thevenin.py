@@ -8,13 +8,13 @@ bolted fault between them adds the fault current through that resistance to the 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from ohmstead.network.balance import currents
-from ohmstead.network.elements import OPEN_OHM, Corner, Feed, Network, Source
-from ohmstead.network.jacobian import Rows, factor, jacobian
-from ohmstead.network.plan import Plan
-from ohmstead.network.reach import reach
-from ohmstead.network.solve import program_of
-from ohmstead.network.state import CURRENT, OFF, State, conductance
+from .balance import currents
+from .elements import OPEN_OHM, Corner, Feed, Network, Source
+from .jacobian import Rows, factor, jacobian
+from .plan import Plan
+from .reach import reach
+from .solve import program_of
+from .state import CURRENT, OFF, State, conductance
 
 LEAST_SEEN_OHM = 1e-6
 

@@ -15,11 +15,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import exp, log
 
-from ohmstead.network.balance import Currents, currents
-from ohmstead.network.elements import Corner, Network, Source
-from ohmstead.network.settle import Case, Settled, settle
-from ohmstead.network.solve import program_of
-from ohmstead.network.state import LOW, OFF, REGULATING, first_state
+from .balance import Currents, currents
+from .elements import Corner, Network, Source
+from .settle import Case, Settled, settle
+from .solve import program_of
+from .state import LOW, OFF, REGULATING, first_state
 
 STEP_SHARE = 2e-3  # difference of whole and halved step that is accepted, of the highest source voltage
 FIRST_SHARE = 1e-6  # first step, of the duration
