@@ -12,11 +12,13 @@ from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+import numba
 import numpy as np
 
 from ohmstead.season.bank import bank_of
 from ohmstead.season.compiled import fast
 from ohmstead.season.kernel import N_GRID, UNSERVED, Drive, Rules, run
+from ohmstead.season.lanes import Designs, sweep
 from ohmstead.season.loads import loads_of
 from ohmstead.season.reckon import reckon_with, with_years
 from ohmstead.season.twin import run_plainly
@@ -28,6 +30,7 @@ from ohmstead.sun.weather import read_hours
 SKERRY = Path(__file__).parent.parent / "examples" / "skerry" / "skerry-mended.yaml"
 RULES = Rules(7000.0, 90.0, 300.0, 2000.0, 0.99, 0.02, 4e-5, 4000.0, 5600.0)
 NUMPY_HOURS = 1000
+N_LANE = 1024
 
 
 def best_s(work: Callable[[], object], n_time: int = 5) -> float:
@@ -98,12 +101,18 @@ def recursion() -> None:
     load, numbers = np.ascontiguousarray(many.load_w), RULES.numbers()
     compiled = best_s(lambda: fast(rows, load, many.place, numbers, out)) / many.harvest_w.size * 1e9
     plain = best_s(lambda: run_plainly(few, RULES), 2) / NUMPY_HOURS * 1e9
+    cut, back = RULES.cut_wh / RULES.full_wh, RULES.back_wh / RULES.full_wh
+    sizes, alike = np.linspace(0.5, 2, N_LANE), np.ones(N_LANE)
+    lanes = Designs(sizes, sizes, 1e9 * alike, cut * alike, back * alike)
+    numba.set_num_threads(1)
+    side = best_s(lambda: sweep(many, RULES, lanes), 3) / many.harvest_w.size / N_LANE * 1e9
+    print(f"designs in lanes, sums only, one core          {side:9.2f} ns an hour of a design")
     print(f"recursion, one design, all outputs, compiled   {compiled:9.1f} ns an hour")
     print(f"the plain twin                                 {plain:9.1f} ns an hour, {plain / compiled:7.0f} times that")
     for n_design in (1, 100, 1000, 10_000):
         hour = best_s(lambda n=n_design: side_by_side(few, RULES, n), 2) / NUMPY_HOURS / n_design * 1e9
         print(f"numpy, {n_design:6d} designs side by side           {hour:9.1f} ns an hour, {hour / compiled:7.1f} "
-              "times that")  # fmt: skip
+              f"times that, {hour / side:7.1f} times the lanes")  # fmt: skip
 
 
 def _sized(size: float) -> Rules:

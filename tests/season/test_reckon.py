@@ -7,6 +7,7 @@ import pytest
 
 from ohmstead.cli.main import main
 from ohmstead.season.clock import dark_share
+from ohmstead.season.given import harvest_of
 from ohmstead.season.pictures import pictures
 from ohmstead.season.reckon import reckon, reckon_with, with_years
 from ohmstead.season.trouble import SeasonError
@@ -14,6 +15,7 @@ from ohmstead.season.year import months_of, summary_of, worst_begin
 from ohmstead.site.read import read_text
 from ohmstead.sun.calendar import clock
 from ohmstead.sun.harvest import harvest_w
+from ohmstead.sun.hours import Given
 
 SITE = """ohmstead: 1
 site: {name: hut, latitude: 46, longitude: 8, timezone: Europe/Zurich}
@@ -155,3 +157,18 @@ def test_the_command_says_whether_the_goal_is_met(tmp_path, capsys: pytest.Captu
     file.write_text(SITE[: SITE.index("weather:")], encoding="utf-8")
     assert main(["season", str(file)]) == 2
     assert "weather" in capsys.readouterr().err
+
+
+def test_a_series_of_the_panels_own_is_taken_as_it_is() -> None:
+    """1000 W/m² and cells at 25 °C would give the rating; dirt, mismatch, warm cells and the cable take theirs."""
+    site = with_years(read_text(SITE), 1)
+    hours = replace(reckon(site).hours, air_c=np.full(8760, 20.0))
+    sunny = np.full(8760, 1000.0)
+    in_plane = harvest_of(site, Given("plane", {"": sunny}, hours)).by_array_w["roof"]
+    assert (in_plane < 200 * 0.97 * 0.98 * 0.98).all()
+    assert (in_plane > 200 * 0.97 * 0.98 * 0.98 * 0.85).all()
+    measured = harvest_of(site, Given("harvest", {"roof": sunny}, hours))
+    assert measured.by_array_w["roof"] is sunny
+    assert reckon_with(site, hours, measured).imbalance() < 1e-9
+    with pytest.raises(SeasonError, match="barn"):
+        harvest_of(site, Given("harvest", {"barn": sunny}, hours))

@@ -1,6 +1,5 @@
 """A season from a site: weather, harvest, controllers, load and battery put together and run."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -13,6 +12,7 @@ from ..sun.harvest import Harvest, feeds, harvest_w
 from ..sun.hours import FloatArray, Hours
 from ..sun.weather import read_given, read_hours
 from .bank import Bank, bank_of
+from .given import harvest_of
 from .kernel import N_GRID, Drive, Rules, run
 from .ledger import Ledger
 from .loads import Loads, loads_of
@@ -36,15 +36,8 @@ def reckon(site: Site) -> Ledger:
     if given is None:
         hours = read_hours(site)
         harvest = harvest_w(site, hours)
-    elif given.kind == "harvest":
-        hours, harvest = given.hours, _as_harvest(site, given.by_array, given.notes)
     else:
-        refuse(
-            site,
-            "the weather file holds the sun in the plane of the panels, which the season does not read yet",
-            "the sun on the level, or a measured harvest",
-            "name the column of the sun on the level, or of the harvest",
-        )
+        hours, harvest = given.hours, harvest_of(site, given)
     return reckon_with(site, hours, harvest)
 
 
@@ -122,16 +115,6 @@ def _controllers(site: Site, harvest: Harvest, bank: Bank, n_hour: int) -> tuple
             brought += tracked_w(controller, array_w, bank.nominal_v)
         night += np.where(array_w > 0.0, 0.0, controller.night_w)
     return brought, night
-
-
-def _as_harvest(site: Site, by_array: Mapping[str, FloatArray], notes: tuple[str, ...]) -> Harvest:
-    """A measured harvest; one series for all arrays is given to the first of them."""
-    size = next(iter(by_array.values())).size
-    names = list(site.arrays)
-    series = {name: by_array.get(name, np.zeros(size)) for name in names}
-    if "" in by_array:
-        series[names[0]] = by_array[""]
-    return Harvest(series, series, {}, {}, notes)
 
 
 def _check(site: Site) -> None:

@@ -1,0 +1,103 @@
+"""The recursion for many designs over the same years: designs lie side by side in lanes, no branch in an hour.
+
+Same equations as `flow.py`, but the load is that at a half-full battery, and only sums are kept. One signed equation
+serves both ways: x + k·x² = net, x > 0 into the cells and x < 0 out of them.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+from numba import njit, prange
+
+from ..sun.hours import FloatArray
+from .kernel import Drive, Rules
+
+LANES = 64
+# Where each column begins in the one piece of memory that a block works in: one piece, so that the compiler sees that
+# the columns lie apart and puts several designs into one instruction.
+ARRAY, FULL, MOST, FLOOR, CUT, BACK, THIN, BANK, STATE = (LANES * place for place in range(9))
+LACKING, DARK, SPILLED, LOWEST, ON, HAS = (LANES * place for place in range(9, 15))
+UNSERVED_WH, DARK_H, SPILLED_WH, LOWEST_WH, END_WH = range(5)
+
+
+@dataclass(frozen=True, slots=True)
+class Designs:
+    """What sets designs apart, shape (n_design,): array over the array of the series, bank over its bank,
+    most the controller delivers [W], and the states at which the disconnect opens and closes, as shares.
+    """
+
+    array: FloatArray
+    bank: FloatArray
+    most_w: FloatArray
+    cut_fraction: FloatArray
+    back_fraction: FloatArray
+
+
+def sweep(drive: Drive, rules: Rules, designs: Designs) -> FloatArray:
+    """Sums of every design, shape (5, n_design): unserved, hours with a lack, spilled, lowest state, last state."""
+    n_design = designs.array.size
+    n_block = -(-n_design // LANES)
+    full = np.maximum(designs.bank, 1e-12) * rules.full_wh
+    floor = rules.floor_wh / rules.full_wh
+    cut = np.maximum(designs.cut_fraction, floor)
+    columns = np.zeros((9, n_block * LANES))
+    columns[:, :] = np.array([1.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0])[:, None]
+    back, thin = np.maximum(designs.back_fraction, cut), 1.0 / np.maximum(designs.bank, 1e-12)
+    rows = (designs.array, full, designs.most_w, floor * full, cut * full, back * full, thin, designs.bank,
+            rules.start_wh / rules.full_wh * full)  # fmt: skip
+    for column, row in zip(columns, rows, strict=True):
+        column[:n_design] = row
+    series = np.stack([drive.harvest_w, drive.load_w[1], np.minimum(drive.passing_w, drive.load_w[1]),
+                       drive.loss_per_w, drive.charge_most_w])  # fmt: skip
+    out = np.empty((5, n_block * LANES))
+    _blocks(series, columns, np.array([rules.accepted_fraction, rules.passed_fraction, rules.rested_fraction,
+                                       rules.discharge_w]), out)  # fmt: skip
+    found: FloatArray = out[:, :n_design]
+    return found
+
+
+@njit("void(float64[:,::1], float64[:,::1], float64[::1], float64[:,::1])", cache=True, parallel=True,
+      fastmath={"nsz", "nnan", "contract", "arcp"}, error_model="numpy")  # fmt: skip
+def _blocks(series: FloatArray, columns: FloatArray, shared: FloatArray, out: FloatArray) -> None:
+    accepted, passed, rested, discharge = shared[0], shared[1], shared[2], shared[3]
+    kept = 1.0 - passed
+    fill, stay = accepted / kept, 1.0 - rested
+    for block in prange(columns.shape[1] // LANES):
+        begin = block * LANES
+        w = np.zeros(15 * LANES)
+        for i in range(LANES):
+            for column in range(9):
+                w[column * LANES + i] = columns[column, begin + i]
+            w[LOWEST + i] = w[STATE + i]
+            w[HAS + i] = 1.0 if w[CUT + i] > w[FLOOR + i] else 0.0
+            w[ON + i] = 1.0 if w[STATE + i] > w[CUT + i] or w[HAS + i] == 0.0 else 0.0
+        for hour in range(series.shape[1]):
+            sun, load, passing = series[0, hour], series[1, hour], series[2, hour]
+            loss, charge = series[3, hour], series[4, hour]
+            most = min(discharge, 0.5 / max(loss, 1e-30))
+            for i in range(LANES):
+                state, on, has = w[STATE + i], w[ON + i], w[HAS + i]
+                cut, floor = w[CUT + i], w[FLOOR + i]
+                k = loss * w[THIN + i]
+                wanted = load if on > 0.5 else passing
+                net = min(w[ARRAY + i] * sun, w[MOST + i]) - wanted
+                left = max(state - (cut if on > 0.5 else floor), 0.0)
+                give = min(left, most * w[BANK + i])
+                take = max(min(charge * w[BANK + i], (w[FULL + i] - state) * fill), 0.0)
+                x = 2.0 * net / (1.0 + sqrt(max(1.0 + 4.0 * k * net, 0.0)))
+                held = min(max(x, -give), take)
+                gap = 0.0 if held == x else net - held - k * held * held
+                now = (state + min(held, kept * held)) * stay
+                lack = max(-gap, 0.0) + (load - wanted)
+                w[LACKING + i] += lack
+                w[DARK + i] += 1.0 if lack > 1e-6 else 0.0
+                w[SPILLED + i] += max(gap, 0.0)
+                w[LOWEST + i] = min(w[LOWEST + i], now)
+                opens = max(has if x < -left else 0.0, has if now <= cut else 0.0)
+                closes = 1.0 if now >= w[BACK + i] else 0.0
+                w[ON + i] = 1.0 - opens if on > 0.5 else closes
+                w[STATE + i] = now
+        for i in range(LANES):
+            out[0, begin + i], out[1, begin + i], out[2, begin + i] = w[LACKING + i], w[DARK + i], w[SPILLED + i]
+            out[3, begin + i], out[4, begin + i] = w[LOWEST + i], w[STATE + i]
