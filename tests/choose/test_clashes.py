@@ -1,12 +1,18 @@
 """When nothing fits, the demands named cannot be met together, and without any one of them they can."""
 
+import re
+from pathlib import Path
+
 import pytest
 
 from ohmstead.choose.collide import met
 from ohmstead.choose.decide import Search, decide
 from ohmstead.choose.options import decisions
 from ohmstead.choose.worth import Worth
+from ohmstead.site.problems import SiteError
 from ohmstead.site.read import read_text
+
+FULL = Path(__file__).parents[1] / "site" / "full.yaml"
 
 SITE = """ohmstead: 1
 site: {{drop limit: {limit}}}
@@ -54,3 +60,21 @@ def test_the_set_is_told_in_words():
     assert any("lost on the way to pump" in text for text in words)
     assert any("ferrule" in text for text in words)
     assert not any("infeasible" in text.lower() for text in words)
+
+
+def test_the_site_with_every_key_fits_when_all_is_opened():
+    """No size is in the way: what a full check leaves has other causes than sizes. Melting times that belong to one
+    fuse would stand in the way of every fuse, and are refused beside an open one."""
+    text = FULL.read_text(encoding="utf-8")
+    before, runs = text.split("runs:\n", 1)
+    runs, after = runs.split("\naccepted:", 1)
+    runs = re.sub(r"(wire|fuse): [^,}\n]+", r"\1: choose", runs).replace("ends: [ring M8, ring M8]", "ends: choose")
+    before = before.replace("ways: 8, total: 100 A, per way: 30 A, voltage: 32 V",
+                            "ways: choose, total: choose, per way: choose, voltage: choose")
+    text = f"{before}runs:\n{runs}\naccepted:{after}"
+    with pytest.raises(SiteError, match="fuse window"):
+        read_text(text)
+    found = decide(read_text(re.sub(r"fuse window: [^}]+}, ", "", text)))
+    assert found.verdict == "fits" and found.gap_fraction == 0.0
+    assert {f.rule for f in found.left} == {"device-too-warm", "part-loose", "terminal-does-not-fit-stud",
+                                            "unlike-batteries-in-parallel"}

@@ -10,7 +10,8 @@ from .programme import CENT, Programme
 from .trial import Trial, full_check
 
 MOST_CHECKS = 12  # full checks spent on it, so that the outcome never hangs on the clock
-LARGE = 60  # decisions from which on fewer are spent
+LARGE = 20  # decisions; in a larger site, where a check takes long, fewer are spent
+FEW_CHECKS = 3
 
 
 def eased(programme: Programme, site: Site, picks: Picks, trial: Trial) -> tuple[Picks, Trial, int]:
@@ -18,7 +19,7 @@ def eased(programme: Programme, site: Site, picks: Picks, trial: Trial) -> tuple
 
     Returns the picks, their trial and how many checks were made.
     """
-    left = MOST_CHECKS if len(programme.decided) <= LARGE else 2
+    left = MOST_CHECKS if len(programme.decided) <= LARGE else FEW_CHECKS
     n_check = 0
     failing = {(f.rule, f.subject) for f in trial.failing}
     tried: set[tuple[tuple[str, str], int]] = set()

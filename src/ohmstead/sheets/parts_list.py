@@ -93,8 +93,9 @@ def _cost_table(found: Iterable[Item], terms: Terms, prices: Stock) -> Table:
     unit = f" {prices.currency}" if prices.currency else ""
     total = TOTAL_PART.format(n=len(known), m=len(lines)) if len(known) < len(lines) else TOTAL
     printed.append((total, "", "", "", f"{sum(known):.2f}{unit}"))
-    raw: list[tuple[object, ...]] = [(cost.item.group, cost.item.what, round(cost.own, 4), round(cost.buy or 0.0, 4), _unit(cost)[2:],
-            cost.each, None if cost.total is None else round(cost.total, 4)) for cost in lines]
+    raw: list[tuple[object, ...]] = [
+        (cost.item.group, cost.item.what, round(cost.own, 4), round(cost.buy or 0.0, 4), _unit(cost)[2:], cost.each,
+         None if cost.total is None else round(cost.total, 4)) for cost in lines]
     raw.append((TOTAL, "", None, None, prices.currency, None, round(sum(known), 4)))
     return Table("parts-cost", COST_HEAD, tuple(printed), "lrrrr", "", COST_WIDTHS, COST_RAW, tuple(raw))
 
