@@ -46,8 +46,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         own = view.own_fuse
         starts = [_start(own.fuse, own.ambient_c, pulse) for pulse in view.pulses] if own else []
         worst = max(starts, key=lambda start: start.share, default=None)
-        if own is None or worst is None or worst.share <= limit:
-            continue
+        if own is None or worst is None or not limit < worst.share < float("inf"):
+            continue  # infinite: in air so hot that the fuse holds nothing, which fuse-overloaded says
         sure, wears = worst.pulse.seconds >= worst.slow_s, worst.share < 1
         texts = {
             "device": _device(worst.pulse),
@@ -61,8 +61,9 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             "current": Number(worst.pulse.current_a, "current"),
             "seconds": Number(worst.pulse.seconds, "time", "stated"),
             "fast": Number(worst.fast_s, "time", "table"),
-            "slow": Number(worst.slow_s, "time", "table"),
         }
+        if worst.slow_s < float("inf"):
+            numbers["slow"] = Number(worst.slow_s, "time", "table")
         subject = Subject(view.name, view.place, worst.pulse.case)
         severity, words = (Severity.FAILS, SURE) if sure else (Severity.TIGHT, WEARS if wears else MAY)
         yield RULE.find(severity, subject, words, Measure(worst.share, limit, "share"), numbers, texts)
