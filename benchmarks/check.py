@@ -21,12 +21,16 @@ MORE = 9  # devices added to the observatory, to make it a site of 40 parts and 
 def grown_site() -> str:
     """The observatory with further lamps on a second block, 40 parts in all."""
     text = SITE.read_text(encoding="utf-8")
-    lamps = "".join(f"  extra lamp {n}: {{kind: device, input: 20..30 V, draws: {{off: 0.1 W, on: 6 W}}, zone: hide}}\n"
-                    for n in range(1, MORE))
+    lamps = "".join(
+        f"  extra lamp {n}: {{kind: device, input: 20..30 V, draws: {{off: 0.1 W, on: 6 W}}, zone: hide}}\n"
+        for n in range(1, MORE)
+    )
     block = f"  extra block: {{kind: distribution, ways: {MORE}, total: 60 A, per way: 20 A, zone: hide}}\n"
     runs = "  - {from: main bar, to: extra block, length: 2 m, wire: 6 mm2, fuse: 30 A terminal, fuse at: 0 m}\n"
-    runs += "".join(f"  - {{from: extra block / {n}, to: extra lamp {n}, length: {3 + n} m, wire: 1.5 mm2, "
-                    "fuse: 2 A blade}\n" for n in range(1, MORE))
+    runs += "".join(
+        f"  - {{from: extra block / {n}, to: extra lamp {n}, length: {3 + n} m, wire: 1.5 mm2, fuse: 2 A blade}}\n"
+        for n in range(1, MORE)
+    )
     return text.replace("\nruns:", f"{block}{lamps}\nruns:").replace("\naccepted:", f"{runs}\naccepted:")
 
 
@@ -61,8 +65,10 @@ def main() -> None:
     bare = statistics.median(times["bare interpreter"][0])
     print(f"{'fresh process':<36} {'least s':>8} {'median s':>8} {'most s':>8} {'x bare':>8} {'peak MB':>8}")
     for name, (found, peak_mb) in times.items():
-        print(f"{name:<36} {min(found):8.3f} {statistics.median(found):8.3f} {max(found):8.3f} "
-              f"{statistics.median(found) / bare:8.1f} {peak_mb:8.0f}")
+        print(
+            f"{name:<36} {min(found):8.3f} {statistics.median(found):8.3f} {max(found):8.3f} "
+            f"{statistics.median(found) / bare:8.1f} {peak_mb:8.0f}"
+        )
 
 
 if __name__ == "__main__":

@@ -20,12 +20,15 @@ TERMS = Terms(date="2026-11-25")
 
 def grown(text: str, more: int) -> str:
     """The observatory with a second block and lamps on it."""
-    lamps = "".join(f"  extra lamp {n}: {{kind: device, input: 20..30 V, draws: 3 W, zone: hide}}\n"
-                    for n in range(1, more))
+    lamps = "".join(
+        f"  extra lamp {n}: {{kind: device, input: 20..30 V, draws: 3 W, zone: hide}}\n" for n in range(1, more)
+    )
     block = f"  extra block: {{kind: distribution, ways: {more}, zone: hide}}\n"
     runs = "  - {from: main bar, to: extra block, length: 2 m, wire: 6 mm2, fuse: 30 A terminal, fuse at: 0 m}\n"
-    runs += "".join(f"  - {{from: extra block / {n}, to: extra lamp {n}, length: {3 + n} m, wire: 1.5 mm2, "
-                    "fuse: 2 A blade}\n" for n in range(1, more))
+    runs += "".join(
+        f"  - {{from: extra block / {n}, to: extra lamp {n}, length: {3 + n} m, wire: 1.5 mm2, fuse: 2 A blade}}\n"
+        for n in range(1, more)
+    )
     return text.replace("\nruns:", f"{block}{lamps}\nruns:").replace("\naccepted:", f"{runs}\naccepted:")
 
 
@@ -50,8 +53,10 @@ def main() -> None:
         document = one_line.draw(study, TERMS)
         took_ms = best_ms(lambda study=study: one_line.draw(study, TERMS))  # type: ignore[misc]
         parts = len(study.site.parts) + len(study.site.batteries)
-        print(f"{parts} parts on {len(document.blocks)} sheet(s): {took_ms:.1f} ms, "
-              f"{took_ms / loop_ms:.1f} times the loop")
+        print(
+            f"{parts} parts on {len(document.blocks)} sheet(s): {took_ms:.1f} ms, "
+            f"{took_ms / loop_ms:.1f} times the loop"
+        )
 
 
 if __name__ == "__main__":

@@ -52,7 +52,7 @@ class Study:
 
     @property
     def verdict(self) -> str:
-        """"fine" when nothing is wrong or all of it is accepted, else "fails"."""
+        """ "fine" when nothing is wrong or all of it is accepted, else "fails"."""
         grave = (Severity.DANGER, Severity.FAILS)
         return "fails" if any(f.severity in grave and not f.accepted for f in self.findings) else "fine"
 
@@ -73,8 +73,10 @@ class Study:
     def rows(self, what: str) -> list[Row]:
         """Rows of "parts", "runs" or "cases". Raises KeyError for anything else."""
         made: dict[str, Callable[[], Iterator[Row]]] = {
-            "parts": lambda: part_rows(self.operation), "runs": lambda: run_rows(self.operation, self.evidence),
-            "cases": lambda: case_rows(self.operation)}
+            "parts": lambda: part_rows(self.operation),
+            "runs": lambda: run_rows(self.operation, self.evidence),
+            "cases": lambda: case_rows(self.operation),
+        }
         return list(made[what]())
 
     def table(self, what: str) -> "DataFrame":

@@ -22,16 +22,21 @@ battery:
 def trimmed(decided: tuple[Decision, ...], wires: tuple[str, ...], fuses: tuple[str, ...]) -> tuple[Decision, ...]:
     """The same decisions with a few options each."""
     kept = {"wire": wires, "fuse": fuses}
-    return tuple(replace(d, options=tuple(o for o in d.options if o.text in kept.get(d.attribute, ()) or
-                                          d.attribute == "rating")) for d in decided)
+    return tuple(
+        replace(
+            d, options=tuple(o for o in d.options if o.text in kept.get(d.attribute, ()) or d.attribute == "rating")
+        )
+        for d in decided
+    )
 
 
 def search(site: Site, wires: tuple[str, ...], fuses: tuple[str, ...]) -> Search:
     return Search(site, trimmed(decisions(site), wires, fuses), Worth(None))
 
 
-def tried_one_by_one(site: Site, decided: tuple[Decision, ...], among: Iterable[tuple[int, ...]] | None = None
-                     ) -> tuple[float, int]:
+def tried_one_by_one(
+    site: Site, decided: tuple[Decision, ...], among: Iterable[tuple[int, ...]] | None = None
+) -> tuple[float, int]:
     """Least metal of all combinations whose full check is clean, and how many are; inf when none is.
 
     What fails in every combination no choice can mend: it does not count.
@@ -52,12 +57,18 @@ def random_site(seed: int) -> str:
     lot = random.Random(seed)
     cells = lot.choice((4, 8))
     volts = 3.2 * cells
-    text = HEAD.format(rules=lot.choice(("IEC", "small craft", "US")), more="", cells=cells,
-                       capacity=lot.choice((100, 200)), milliohm=lot.choice((4, 8, 15)),
-                       low=f"cut-off: {3.0 * cells:.1f} V")
+    text = HEAD.format(
+        rules=lot.choice(("IEC", "small craft", "US")),
+        more="",
+        cells=cells,
+        capacity=lot.choice((100, 200)),
+        milliohm=lot.choice((4, 8, 15)),
+        low=f"cut-off: {3.0 * cells:.1f} V",
+    )
     text += "parts:\n  bar: {kind: busbar}\n"
-    runs = [f"  - {{from: bank, to: bar, length: {lot.uniform(0.5, 4):.1f} m, "
-            "wire: choose, fuse: choose, fuse at: 0.1 m}"]
+    runs = [
+        f"  - {{from: bank, to: bar, length: {lot.uniform(0.5, 4):.1f} m, wire: choose, fuse: choose, fuse at: 0.1 m}}"
+    ]
     for n in range(lot.choice((1, 2))):
         window = f", input: {lot.uniform(0.78, 0.92) * volts:.1f}..{1.3 * volts:.1f} V" if lot.random() < 0.7 else ""
         start = f", start-up: {lot.uniform(60, 200):.0f} W for 1 s" if lot.random() < 0.3 else ""

@@ -24,12 +24,13 @@ runs:
   - {{from: bank, to: pump, length: {length} m, wire: choose, fuse: {fuse}, fuse at: 0.1 m, ends: {ends}}}
 """
 CASES = {
-    "terminals too small for the drop": dict(limit="2 %", watts=60, length=12, fuse="10 A blade",
-                                             ends="[ferrule 1.5 mm2, ferrule 1.5 mm2]"),
-    "fuse too large for what the terminals take": dict(limit="5 %", watts=100, length=2, fuse="40 A class T",
-                                                       ends="[ferrule 2.5 mm2, ferrule 2.5 mm2]"),
-    "too far for any wire": dict(limit="0.1 %", watts=100, length=20, fuse="15 A blade",
-                                 ends="[ring M8, ring M8]"),
+    "terminals too small for the drop": dict(
+        limit="2 %", watts=60, length=12, fuse="10 A blade", ends="[ferrule 1.5 mm2, ferrule 1.5 mm2]"
+    ),
+    "fuse too large for what the terminals take": dict(
+        limit="5 %", watts=100, length=2, fuse="40 A class T", ends="[ferrule 2.5 mm2, ferrule 2.5 mm2]"
+    ),
+    "too far for any wire": dict(limit="0.1 %", watts=100, length=20, fuse="15 A blade", ends="[ring M8, ring M8]"),
 }
 
 
@@ -69,12 +70,18 @@ def test_the_site_with_every_key_fits_when_all_is_opened():
     before, runs = text.split("runs:\n", 1)
     runs, after = runs.split("\naccepted:", 1)
     runs = re.sub(r"(wire|fuse): [^,}\n]+", r"\1: choose", runs).replace("ends: [ring M8, ring M8]", "ends: choose")
-    before = before.replace("ways: 8, total: 100 A, per way: 30 A, voltage: 32 V",
-                            "ways: choose, total: choose, per way: choose, voltage: choose")
+    before = before.replace(
+        "ways: 8, total: 100 A, per way: 30 A, voltage: 32 V",
+        "ways: choose, total: choose, per way: choose, voltage: choose",
+    )
     text = f"{before}runs:\n{runs}\naccepted:{after}"
     with pytest.raises(SiteError, match="fuse window"):
         read_text(text)
     found = decide(read_text(re.sub(r"fuse window: [^}]+}, ", "", text)))
     assert found.verdict == "fits" and found.gap_fraction == 0.0
-    assert {f.rule for f in found.left} == {"device-too-warm", "part-loose", "terminal-does-not-fit-stud",
-                                            "unlike-batteries-in-parallel"}
+    assert {f.rule for f in found.left} == {
+        "device-too-warm",
+        "part-loose",
+        "terminal-does-not-fit-stud",
+        "unlike-batteries-in-parallel",
+    }

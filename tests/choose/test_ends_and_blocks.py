@@ -92,11 +92,14 @@ def test_block_by_hand(proposal):
     assert max(rated) <= float(block["per way"].split()[0]) <= 2 * max(max(rated), 10)
 
 
-@pytest.mark.parametrize("old, new, attribute, text", [
-    ("cells: 8", "cells: 16", "voltage", "58 V"),  # 16 x 3.4 V = 54 V when full
-    ("block / 5", "block / 12", "ways", "16"),
-    ("draws: 30 W", "draws: 360 W", "total", "60 A"),  # 740 W at 24 V and less: 31 A and more
-])
+@pytest.mark.parametrize(
+    "old, new, attribute, text",
+    [
+        ("cells: 8", "cells: 16", "voltage", "58 V"),  # 16 x 3.4 V = 54 V when full
+        ("block / 5", "block / 12", "ways", "16"),
+        ("draws: 30 W", "draws: 360 W", "total", "60 A"),  # 740 W at 24 V and less: 31 A and more
+    ],
+)
 def test_a_block_grows_with_what_it_carries(old, new, attribute, text):
     site = SITE.replace(old, new)
     if "360 W" in new:
@@ -111,9 +114,11 @@ def test_a_block_grows_with_what_it_carries(old, new, attribute, text):
 
 def test_no_block_sold_is_enough():
     loads = "\n".join(f"  load {n}: {{kind: device, input: 9..16 V, draws: 300 W}}" for n in range(1, 17))
-    runs = "\n".join(f"  - {{from: block / {n}, to: load {n}, length: 1 m, wire: 16 mm2, fuse: 40 A blade}}"
-                     for n in range(1, 17))
-    found = decide(read_text(f"""ohmstead: 1
+    runs = "\n".join(
+        f"  - {{from: block / {n}, to: load {n}, length: 1 m, wire: 16 mm2, fuse: 40 A blade}}" for n in range(1, 17)
+    )
+    found = decide(
+        read_text(f"""ohmstead: 1
 battery:
   bank: {{chemistry: LFP, cells: 4, capacity: 2000 Ah, resistance: 0.5 mΩ}}
 parts:
@@ -122,7 +127,8 @@ parts:
 runs:
   - {{from: bank, to: block, length: 0.5 m, wire: 240 mm2, fuse: 400 A class T, fuse at: 0.1 m}}
 {runs}
-"""))
+""")
+    )
     assert found.verdict == "nothing fits" and found.choices == ()
     assert found.clashes[0].rule == "block-overloaded" and "300 A" in found.clashes[0].words
 
@@ -142,15 +148,25 @@ def test_a_check_keeps_quiet_about_what_is_open():
     findings = full_check(read_text(SITE)).findings
     told = [f.message for f in findings if f.rule == "choice-left-open"]
     assert len(told) == len(re.findall(r"choose", SITE)) and any("per way of block" in text for text in told)
-    quiet = {"terminal-does-not-take-wire", "terminal-does-not-fit-stud", "plug-does-not-mate", "plug-overloaded",
-             "block-overloaded", "way-overloaded", "ways-missing", "block-voltage-low", "plug-polarity-reversed"}
+    quiet = {
+        "terminal-does-not-take-wire",
+        "terminal-does-not-fit-stud",
+        "plug-does-not-mate",
+        "plug-overloaded",
+        "block-overloaded",
+        "way-overloaded",
+        "ways-missing",
+        "block-voltage-low",
+        "plug-polarity-reversed",
+    }
     assert not quiet & {f.rule for f in findings}
 
 
 def test_a_stated_end_beside_an_open_one_is_still_judged():
     text = SITE.replace("ends: [ring M6, choose]", "ends: [ring M10, choose]")
     assert ("terminal-does-not-fit-stud", "low cut -> block") in {
-        (f.rule, f.subject) for f in full_check(read_text(text)).findings}
+        (f.rule, f.subject) for f in full_check(read_text(text)).findings
+    }
 
 
 def test_a_known_melting_time_needs_a_known_fuse():

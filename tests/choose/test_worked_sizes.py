@@ -31,8 +31,16 @@ runs:
 def chosen(share, volts, amps, length, kind, rules="IEC"):
     limit = 1.2 * amps
     watts = {12: 12.0, 24: 24.0}[volts] * amps
-    text = SITE.format(share=share, volts=volts, watts=f"{window_middle(volts, watts):.4f}", length=length, kind=kind,
-                       rating=f"{volts * limit:.0f}", limit=f"{limit:.2f}", rules=rules)
+    text = SITE.format(
+        share=share,
+        volts=volts,
+        watts=f"{window_middle(volts, watts):.4f}",
+        length=length,
+        kind=kind,
+        rating=f"{volts * limit:.0f}",
+        limit=f"{limit:.2f}",
+        rules=rules,
+    )
     found = decide(read_text(text))
     assert found.verdict == "fits"
     return found.choices[0].text

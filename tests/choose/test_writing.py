@@ -58,7 +58,7 @@ def test_only_choose_changes(proposal):
     for before_line, after_line in zip(SITE.splitlines(), after.splitlines(), strict=True):
         assert ("choose" in before_line) == (before_line != after_line)
         if "#" in before_line:
-            assert after_line.endswith(before_line[before_line.index("#"):])
+            assert after_line.endswith(before_line[before_line.index("#") :])
     assert "choose" not in after
 
 

@@ -144,8 +144,23 @@ def answers(monkeypatch, *lines):
 
 def test_start_writes_a_file_that_can_be_checked(capsys, monkeypatch, tmp_path):
     path = str(tmp_path / "hut.yaml")
-    answers(monkeypatch, "Hut", "lfp", "12.8 V", "100 Ah", "1,5 m", "radio", "11..15 V", "2..20 W", "3 m",
-            "computer", "19 V ± 5 %", "5..60 W", "10 ft", "")
+    answers(
+        monkeypatch,
+        "Hut",
+        "lfp",
+        "12.8 V",
+        "100 Ah",
+        "1,5 m",
+        "radio",
+        "11..15 V",
+        "2..20 W",
+        "3 m",
+        "computer",
+        "19 V ± 5 %",
+        "5..60 W",
+        "10 ft",
+        "",
+    )
     assert run(capsys, "start", path)[0] == 0
     status, out, err = run(capsys, "check", path)
     assert status in (0, 1)

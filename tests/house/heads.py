@@ -23,9 +23,7 @@ def head_faults(path: Path, known: set[str]) -> list[str]:
     except tomllib.TOMLDecodeError as error:
         return [f"{path.name}: the head is not TOML: {error}"]
     faults = [
-        f"{path.name}: no {key}"
-        for key in ("title", "source", "place", "read")
-        if not str(head.get(key, "")).strip()
+        f"{path.name}: no {key}" for key in ("title", "source", "place", "read") if not str(head.get(key, "")).strip()
     ]
     if head.get("source") and head["source"] not in known:
         faults.append(f"{path.name}: source {head['source']} is not in sources.toml")
@@ -51,9 +49,7 @@ def cited(path: Path) -> set[str]:
     keys = set()
     for node in ast.walk(ast.parse(text)):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Source":
-            first = (
-                node.args[0] if node.args else next((k.value for k in node.keywords if k.arg == "key"), None)
-            )
+            first = node.args[0] if node.args else next((k.value for k in node.keywords if k.arg == "key"), None)
             if isinstance(first, ast.Constant):
                 keys.add(str(first.value))
     return keys

@@ -21,9 +21,7 @@ def targets(page: Path) -> list[str]:
 
 def anchors(page: Path) -> set[str]:
     """Names that headings can be linked by."""
-    headings = re.findall(
-        r"^#+ (.+)$", re.sub(r"^```.*?^```", "", page.read_text("utf-8"), flags=re.M | re.S), re.M
-    )
+    headings = re.findall(r"^#+ (.+)$", re.sub(r"^```.*?^```", "", page.read_text("utf-8"), flags=re.M | re.S), re.M)
     return {re.sub(r"[^\w\- ]", "", h.lower()).strip().replace(" ", "-") for h in headings}
 
 

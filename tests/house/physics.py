@@ -57,9 +57,7 @@ def is_physics(function: Function) -> bool:
 def contract_faults(function: Function) -> list[str]:
     """Everything in which a docstring falls short of its function."""
     contract = read_contract(ast.get_docstring(function) or "")
-    faults = [
-        f"no section {section}" for section in SECTIONS if not contract.sections.get(section, "").strip()
-    ]
+    faults = [f"no section {section}" for section in SECTIONS if not contract.sections.get(section, "").strip()]
     signature = [p.arg for p in parameters(function)]
     if "Parameters" in contract.sections and list(contract.parameters) != signature:
         faults.append(f"documents {', '.join(contract.parameters)}; takes {', '.join(signature)}")
@@ -102,9 +100,7 @@ def nameless_units(modules: list[Module]) -> list[str]:
             continue
         for name, node in public_parts(module):
             if isinstance(node, ast.ClassDef):
-                fields = [
-                    s for s in node.body if isinstance(s, ast.AnnAssign) and isinstance(s.target, ast.Name)
-                ]
+                fields = [s for s in node.body if isinstance(s, ast.AnnAssign) and isinstance(s.target, ast.Name)]
                 given = [(f.target.id, f.annotation) for f in fields]
             else:
                 given = [(p.arg, p.annotation) for p in parameters(node)]

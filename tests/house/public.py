@@ -46,9 +46,7 @@ def typing_faults(modules: list[Module]) -> list[str]:
             if isinstance(node, ast.ClassDef):
                 continue
             faults += [
-                f"{module.at(node)} {name}: {p.arg} has no type"
-                for p in parameters(node)
-                if p.annotation is None
+                f"{module.at(node)} {name}: {p.arg} has no type" for p in parameters(node) if p.annotation is None
             ]
             if node.returns is None:
                 faults.append(f"{module.at(node)} {name}: the answer has no type")

@@ -60,11 +60,7 @@ def order_faults(modules: list[Module]) -> list[str]:
 
 def name_faults(modules: list[Module]) -> list[str]:
     """Names that say nothing: a homeless function means that a room is missing."""
-    return [
-        f"{m.name}: call it what it is about"
-        for m in modules
-        if FORBIDDEN & set(m.name.strip("_").split("."))
-    ]
+    return [f"{m.name}: call it what it is about" for m in modules if FORBIDDEN & set(m.name.strip("_").split("."))]
 
 
 def cycles(modules: list[Module]) -> list[str]:

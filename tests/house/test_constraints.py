@@ -44,11 +44,7 @@ def pinned(text: str) -> dict[str, Version]:
 def test_every_dependency_is_pinned_within_its_bounds() -> None:
     pins = pinned((ROOT / "constraints.txt").read_text(encoding="utf-8"))
     missing = [r.name for r in asked() if canonicalize_name(r.name) not in pins]
-    outside = [
-        str(r)
-        for r in asked()
-        if r.name not in missing and pins[canonicalize_name(r.name)] not in r.specifier
-    ]
+    outside = [str(r) for r in asked() if r.name not in missing and pins[canonicalize_name(r.name)] not in r.specifier]
     assert missing == []
     assert outside == []
 

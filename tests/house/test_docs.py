@@ -33,9 +33,7 @@ def test_the_readme_begins_with_the_job_and_two_commands() -> None:
 def test_every_make_target_that_is_named_exists() -> None:
     makefile = (ROOT / "Makefile").read_text(encoding="utf-8")
     targets = set(re.findall(r"^([a-z]+):", makefile, re.M))
-    named = {
-        t for page in links.pages() for t in re.findall(r"`make ([a-z]+)`", page.read_text(encoding="utf-8"))
-    }
+    named = {t for page in links.pages() for t in re.findall(r"`make ([a-z]+)`", page.read_text(encoding="utf-8"))}
     assert {"demo", "test", "trust", "bench", "pictures"} <= targets
     assert named - targets == set()
 
@@ -77,12 +75,8 @@ def test_the_library_sample_of_the_readme_runs() -> None:
 
 
 def test_faults_are_found(tmp_path: Path) -> None:
-    (tmp_path / "index.md").write_text(
-        "[a](a.md) [gone](gone.md) `[not](a.link)` [x](a.md#no)", encoding="utf-8"
-    )
-    (tmp_path / "a.md").write_text(
-        "# A page\n[b](b/c.md) [self](#a-page) [web](https://example.org)", "utf-8"
-    )
+    (tmp_path / "index.md").write_text("[a](a.md) [gone](gone.md) `[not](a.link)` [x](a.md#no)", encoding="utf-8")
+    (tmp_path / "a.md").write_text("# A page\n[b](b/c.md) [self](#a-page) [web](https://example.org)", "utf-8")
     (tmp_path / "b").mkdir()
     (tmp_path / "b" / "c.md").write_text("![picture](none.svg)\n```\n[code](x.md)\n```\n", encoding="utf-8")
     (tmp_path / "lost.md").write_text("", encoding="utf-8")

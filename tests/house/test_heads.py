@@ -32,9 +32,7 @@ def test_everything_cited_is_in_the_bibliography() -> None:
 
 def test_citations_are_seen(tmp_path: Path) -> None:
     (tmp_path / "a.yaml").write_text("standard: {source: ul-248-15, place: x}\nsource: b\n", encoding="utf-8")
-    (tmp_path / "a.py").write_text(
-        'RULE = Rule("slug", Source("c", "1"))\nX = Source(key="d")\n', encoding="utf-8"
-    )
+    (tmp_path / "a.py").write_text('RULE = Rule("slug", Source("c", "1"))\nX = Source(key="d")\n', encoding="utf-8")
     assert heads.cited(tmp_path / "a.yaml") == {"ul-248-15", "b"}
     assert heads.cited(tmp_path / "a.py") == {"c", "d"}
 

@@ -26,9 +26,7 @@ def test_oracle(outside):
 """
 
 
-def run(
-    folder: Path, *arguments: str, ci: str = "", wrong: str = "right"
-) -> subprocess.CompletedProcess[str]:
+def run(folder: Path, *arguments: str, ci: str = "", wrong: str = "right") -> subprocess.CompletedProcess[str]:
     """Run the small suite where no program is on the path."""
     tests = folder / "tests"
     if not tests.exists():

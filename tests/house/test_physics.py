@@ -84,8 +84,6 @@ def test_the_longest_ending_counts() -> None:
 
 
 def test_a_float_without_unit_is_found(tmp_path: Path) -> None:
-    text = (
-        "class A:\n    length: float\n    size_mm2: float | None = None\ndef f(factor: float, x: int): ...\n"
-    )
+    text = "class A:\n    length: float\n    size_mm2: float | None = None\ndef f(factor: float, x: int): ...\n"
     faults = physics.nameless_units(write_package(tmp_path, {"site/a.py": text}))
     assert faults == ["ohmstead.site.a:1 A: length has no unit in docs/names.md"]

@@ -38,9 +38,7 @@ def test_missing_types_are_found(tmp_path: Path) -> None:
     ]
 
 
-@pytest.mark.parametrize(
-    "bad", ["x: bool", "x: bool | None = None", "x: Optional[bool]", "*, x=True", "x: 'bool'"]
-)
+@pytest.mark.parametrize("bad", ["x: bool", "x: bool | None = None", "x: Optional[bool]", "*, x=True", "x: 'bool'"])
 def test_a_yes_no_is_found(tmp_path: Path, bad: str) -> None:
     assert len(public.yes_no_faults(write_package(tmp_path, {"site/a.py": f"def f({bad}): ...\n"}))) == 1
 

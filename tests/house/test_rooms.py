@@ -53,9 +53,7 @@ def test_a_circle_is_found_once_and_a_star_is_none(tmp_path: Path) -> None:
             "site/d.py": "from .a import x\nfrom .b import y\n",
         },
     )
-    assert rooms.cycles(package) == [
-        "ohmstead.site.a -> ohmstead.site.b -> ohmstead.site.c -> ohmstead.site.a"
-    ]
+    assert rooms.cycles(package) == ["ohmstead.site.a -> ohmstead.site.b -> ohmstead.site.c -> ohmstead.site.a"]
 
 
 def test_empty_names_are_found(tmp_path: Path) -> None:

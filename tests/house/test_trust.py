@@ -51,9 +51,7 @@ def test_deviations_are_compared_by_order_of_magnitude() -> None:
     assert not trust.same_order(None, 0.1)
 
 
-@pytest.mark.parametrize(
-    "bad", [{"read": "guessed"}, {"what": " "}, {"place": "a|b"}, {"deviation": float("nan")}]
-)
+@pytest.mark.parametrize("bad", [{"read": "guessed"}, {"what": " "}, {"place": "a|b"}, {"deviation": float("nan")}])
 def test_nonsense_is_refused(bad: dict) -> None:
     good = {"source": "x", "place": "", "read": "original", "what": "y", "deviation": 0.1}
     with pytest.raises(ValueError, match=next(iter(bad))):

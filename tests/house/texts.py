@@ -9,15 +9,9 @@ from house.modules import ROOT
 
 # One letter of each pattern is in brackets, so that this file does not find itself.
 FORBIDDEN = {
-    "a package registry's address": (
-        r"pyp[i]\.(org|python)|pythonhoste[d]|registry\.npm[j]s|find-l[i]nks|index-ur[l]"
-    ),
-    "a path of one machine": (
-        r"(?<![\w.])/(wor[k]|roo[t]|tmp/oh[m]|home/\w[\w-]*|Users/\w[\w-]*|opt/whee[l]s)\b(?!-)"
-    ),
-    "a script from far off": (
-        r"\bcd[n]\.|jsdeliv[r]|unpk[g]\.com|cdnj[s]|fonts\.google[a]pis|fonts\.gst[a]tic"
-    ),
+    "a package registry's address": (r"pyp[i]\.(org|python)|pythonhoste[d]|registry\.npm[j]s|find-l[i]nks|index-ur[l]"),
+    "a path of one machine": (r"(?<![\w.])/(wor[k]|roo[t]|tmp/oh[m]|home/\w[\w-]*|Users/\w[\w-]*|opt/whee[l]s)\b(?!-)"),
+    "a script from far off": (r"\bcd[n]\.|jsdeliv[r]|unpk[g]\.com|cdnj[s]|fonts\.google[a]pis|fonts\.gst[a]tic"),
     "how the work was organised": (
         r"\btrans[c]ripts?\b|\bsee[d] (file|document)s?\b|\bissu[e] #?\d+\b|\bshared/re[f]erence"
     ),

@@ -154,9 +154,7 @@ def read_page(text: str) -> list[Row]:
         elif line.startswith("| ") and line != HEAD:
             source, place, what, deviation, test = (cell.strip() for cell in line[1:-1].split("|"))
             key = re.search(r"`([^`]+)`\)?$", source)
-            rows.append(
-                Row(key[1] if key else source, place, read, what, shown_value(deviation), test.strip("`"))
-            )
+            rows.append(Row(key[1] if key else source, place, read, what, shown_value(deviation), test.strip("`")))
     return rows
 
 

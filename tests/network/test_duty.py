@@ -19,9 +19,13 @@ def devices(*lines):
 
 
 def test_loads_that_never_meet_are_never_added():
-    found = coincidences(devices(
-        "a: {kind: device, draws: {off: 0.1 W, on: 50 W}, duty: {on: 06:00-08:00, off: rest}}",
-        "b: {kind: device, draws: {off: 0.1 W, on: 40 W}, duty: {on: 18:00-20:00, off: rest}}"), None)
+    found = coincidences(
+        devices(
+            "a: {kind: device, draws: {off: 0.1 W, on: 50 W}, duty: {on: 06:00-08:00, off: rest}}",
+            "b: {kind: device, draws: {off: 0.1 W, on: 40 W}, duty: {on: 18:00-20:00, off: rest}}",
+        ),
+        None,
+    )
     states = [dict(one.states) for one in found]
     assert {"a": "on", "b": "off"} in states
     assert {"a": "off", "b": "on"} in states
@@ -29,24 +33,33 @@ def test_loads_that_never_meet_are_never_added():
 
 
 def test_windows_that_overlap_are_added():
-    found = coincidences(devices(
-        "a: {kind: device, draws: {off: 0.1 W, on: 50 W}, duty: {on: 22:00-02:00, off: rest}}",
-        "b: {kind: device, draws: {off: 0.1 W, on: 40 W}, duty: {on: 01:00-03:00, off: rest}}"), None)
+    found = coincidences(
+        devices(
+            "a: {kind: device, draws: {off: 0.1 W, on: 50 W}, duty: {on: 22:00-02:00, off: rest}}",
+            "b: {kind: device, draws: {off: 0.1 W, on: 40 W}, duty: {on: 01:00-03:00, off: rest}}",
+        ),
+        None,
+    )
     assert [dict(one.states) for one in found] == [{"a": "on", "b": "on"}]
     assert found[0].when == "01:00-02:00"
 
 
 def test_a_load_used_now_and_then_may_meet_anything():
-    found = coincidences(devices(
-        "a: {kind: device, draws: 0..120 W, duty: now and then}",
-        "b: {kind: device, draws: {off: 0.1 W, on: 40 W}, duty: {on: 18:00-20:00, off: rest}}"), None)
+    found = coincidences(
+        devices(
+            "a: {kind: device, draws: 0..120 W, duty: now and then}",
+            "b: {kind: device, draws: {off: 0.1 W, on: 40 W}, duty: {on: 18:00-20:00, off: rest}}",
+        ),
+        None,
+    )
     assert {"a": "on", "b": "on"} in [dict(one.states) for one in found]
 
 
 def test_night_and_day_may_both_be_at_breakfast_in_the_north():
     lamp, camera = devices(
         "lamp: {kind: device, draws: {off: 0.1 W, on: 20 W}, duty: {on: 07:00-08:00, off: rest}}",
-        "camera: {kind: device, draws: {day: 5 W, night: 9 W}, duty: {night: dusk..dawn, day: rest}}")
+        "camera: {kind: device, draws: {day: 5 W, night: 9 W}, duty: {night: dusk..dawn, day: rest}}",
+    )
     far_north = coincidences([lamp, camera], 57.6)
     assert {"lamp": "on", "camera": "night"} in [dict(one.states) for one in far_north]
     equator = coincidences([lamp, camera], 0.0)
@@ -62,6 +75,11 @@ def test_mean_day_adds_up_to_24_hours():
 def test_shortest_day_as_almanacs_print_it(outside, latitude, hours):
     # Without refraction and sun radius, which add some 7 to 20 minutes in printed tables.
     found = day_length_h(latitude, -23.44)
-    outside(source="common-practice", place="almanacs: day length at the winter solstice", read="from memory",
-            what="shortest day by latitude", deviation=abs(found - hours) / 12)
+    outside(
+        source="common-practice",
+        place="almanacs: day length at the winter solstice",
+        read="from memory",
+        what="shortest day by latitude",
+        deviation=abs(found - hours) / 12,
+    )
     assert found == pytest.approx(hours, abs=0.1)

@@ -13,8 +13,9 @@ def efficiency(curve, power):
     return power / (power + curve.lost_w(power))
 
 
-@given(st.floats(10, 500), st.lists(st.floats(0.7, 0.98), min_size=3, max_size=3),
-       st.one_of(st.none(), st.floats(0.01, 1)))
+@given(
+    st.floats(10, 500), st.lists(st.floats(0.7, 0.98), min_size=3, max_size=3), st.one_of(st.none(), st.floats(0.01, 1))
+)
 def test_stated_points_are_met_exactly(rating, stated, idle):
     curve = loss_curve(rating, tuple(zip(SHARES, stated, strict=True)), idle)
     for share, eta in zip(SHARES, stated, strict=True):

@@ -46,6 +46,11 @@ def test_upstream_runs_stop_at_the_converter():
 def test_an_open_switch_feeds_nothing():
     found = map_site(read_text(SITE.replace("cut: {kind: switch}", "cut: {kind: switch, set: open}")))
     assert found.feeder["lamp"].kind == "charger"
-    found = map_site(read_text(SITE.replace("cut: {kind: switch}", "cut: {kind: switch, set: open}")
-                               .replace("  - {from: charger, to: block / 4, length: 1 m, wire: 4 mm2}\n", "")))
+    found = map_site(
+        read_text(
+            SITE.replace("cut: {kind: switch}", "cut: {kind: switch, set: open}").replace(
+                "  - {from: charger, to: block / 4, length: 1 m, wire: 4 mm2}\n", ""
+            )
+        )
+    )
     assert found.feeder["lamp"].kind == "nothing"

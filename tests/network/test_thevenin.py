@@ -8,8 +8,12 @@ from ohmstead.network.thevenin import faults_at
 
 def ladder():
     """A battery of 12 V and 5 mΩ, two branches in a row of 5 and 20 mΩ, and a charger at the middle."""
-    network = Network(("0", "bank", "middle", "end"), (Branch("a", 1, 2), Branch("b", 2, 3)), (Source("bank", 1, 0),),
-                      feeds=(Feed("charger", 2, 0),))
+    network = Network(
+        ("0", "bank", "middle", "end"),
+        (Branch("a", 1, 2), Branch("b", 2, 3)),
+        (Source("bank", 1, 0),),
+        feeds=(Feed("charger", 2, 0),),
+    )
     return network, Corner("c", (0.005, 0.02), (12.0,), (0.005,), feeds=(FeedState(14.0, limit_a=0.0),))
 
 
@@ -17,8 +21,13 @@ def test_twelve_volts_behind_five_milliohms(outside):
     network, corner = ladder()
     (fault,) = faults_at(network, corner, [(1, 0)])
     # A battery of 12 V and 5 mΩ drives 2400 A into a short: textbook form, Isc = E / R.
-    outside(source="common-practice", place="textbook form of Isc = E / R", read="second-hand",
-            what="short-circuit current at the terminals", deviation=abs(fault.current_a - 2400) / 2400)
+    outside(
+        source="common-practice",
+        place="textbook form of Isc = E / R",
+        read="second-hand",
+        what="short-circuit current at the terminals",
+        deviation=abs(fault.current_a - 2400) / 2400,
+    )
     assert fault.current_a == pytest.approx(2400.0, rel=1e-6)
 
 
@@ -42,8 +51,9 @@ def test_two_batteries_in_parallel_add():
 
 def test_a_charger_adds_its_limit():
     network, corner = ladder()
-    stronger = Corner("c", corner.branch_ohm, corner.source_v, corner.source_ohm,
-                      feeds=(FeedState(14.0, limit_a=40.0),))
+    stronger = Corner(
+        "c", corner.branch_ohm, corner.source_v, corner.source_ohm, feeds=(FeedState(14.0, limit_a=40.0),)
+    )
     (before,) = faults_at(network, corner, [(2, 0)])
     (after,) = faults_at(network, stronger, [(2, 0)])
     assert after.current_a - before.current_a == pytest.approx(40.0, rel=1e-4)

@@ -22,14 +22,21 @@ def test_every_case_of_an_example(path, outside):
     operation = open_site(path).operation
     worst, n_case = 0.0, 0
     for corner, point in zip(operation.corners, operation.points, strict=True):
-        corner = replace(corner, loads=tuple(
-            load if on else LoadState() for load, on in zip(corner.loads, point.load_on, strict=True)))
+        corner = replace(
+            corner,
+            loads=tuple(load if on else LoadState() for load, on in zip(corner.loads, point.load_on, strict=True)),
+        )
         found = simulated(operation.circuit.network, corner, None)
         if found is None or deviation(point.voltage_v, found) > AGREEMENT:
             found = simulated(operation.circuit.network, corner, point.voltage_v)
         assert found is not None, corner.name
         worst, n_case = max(worst, deviation(point.voltage_v, found)), n_case + 1
-    outside(source="ngspice", place="operating point", read="original",
-            what=f"every node voltage of {path.stem} in its cases", deviation=worst)
+    outside(
+        source="ngspice",
+        place="operating point",
+        read="original",
+        what=f"every node voltage of {path.stem} in its cases",
+        deviation=worst,
+    )
     assert n_case == len(operation.cases)
     assert worst < AGREEMENT

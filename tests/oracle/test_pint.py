@@ -47,9 +47,7 @@ def test_every_unit(dimension: str, registry: pint.UnitRegistry, outside: Callab
         for number in NUMBERS:
             if dimension == "temperature" and unit == "K" and number.startswith("-"):
                 continue
-            theirs = (
-                registry.Quantity(float(number), pint_name(unit, dimension)).to(BASE[dimension]).magnitude
-            )
+            theirs = registry.Quantity(float(number), pint_name(unit, dimension)).to(BASE[dimension]).magnitude
             ours = read_number(f"{number} {unit}", dimension)
             worst = max(worst, abs(ours - theirs) / max(abs(theirs), 1e-12))
     outside(source="pint", read="program", what=f"units of {dimension}", deviation=worst)

@@ -121,9 +121,7 @@ def test_spellings_of_a_unit_agree(dimension: str, data: st.DataObject) -> None:
     known = units_of(dimension)
     spelling = data.draw(st.sampled_from(sorted(known)))
     number = data.draw(st.sampled_from(("1", "7", "12")))
-    assert read_number(f"{number} {spelling}", dimension) == read_number(
-        f"{number} {known[spelling]}", dimension
-    )
+    assert read_number(f"{number} {spelling}", dimension) == read_number(f"{number} {known[spelling]}", dimension)
 
 
 @given(dimensions, dimensions, st.data())

@@ -46,8 +46,13 @@ def battery_a(found, case):
 
 
 def check(outside, what, found, expected, within):
-    outside(source="common-practice", place="bench readings", read="from memory", what=what,
-            deviation=abs(found - expected) / expected)
+    outside(
+        source="common-practice",
+        place="bench readings",
+        read="from memory",
+        what=what,
+        deviation=abs(found - expected) / expected,
+    )
     assert found == pytest.approx(expected, abs=within)
 
 
@@ -65,8 +70,13 @@ def test_an_unloaded_ethernet_switch_behind_a_converter(outside, own, reading_a)
 def test_set_points_read_unloaded_are_in_order(outside, name, reading_v):
     operation = bench().operation
     found = [operation.voltage_v(point, f"{name} out") for point in operation.points]
-    outside(source="common-practice", place="bench readings", read="from memory",
-            what=f"{name} within its tolerance", deviation=0.0)
+    outside(
+        source="common-practice",
+        place="bench readings",
+        read="from memory",
+        what=f"{name} within its tolerance",
+        deviation=0.0,
+    )
     part = operation.site.parts[name]
     assert part.output_v.low <= reading_v <= part.output_v.high
     assert part.output_v.low * 0.995 <= min(found) <= reading_v
@@ -84,15 +94,20 @@ def way_a(found, state, battery="nominal"):
     return operation.run_a(point, operation.site.runs[1].number)
 
 
-@pytest.mark.parametrize(("state", "reading_a", "within"), [
-    ("idle", 0.5, 0.05), ("log-in", 1.5, 0.1), ("booting", 1.9, 0.2), ("peak", 4.3, 0.3)])
+@pytest.mark.parametrize(
+    ("state", "reading_a", "within"),
+    [("idle", 0.5, 0.05), ("log-in", 1.5, 0.1), ("booting", 1.9, 0.2), ("peak", 4.3, 0.3)],
+)
 def test_a_mini_computer_at_12_volts(outside, state, reading_a, within):
     check(outside, f"mini computer {state}", way_a(bench(), state), reading_a, within)
 
 
 def fuse_rules(found):
-    return {f.rule for f in found.findings if f.rule in ("fuse-overloaded", "start-up-melts-fuse")
-            and f.subject == "block / 1 -> supply 19"}
+    return {
+        f.rule
+        for f in found.findings
+        if f.rule in ("fuse-overloaded", "start-up-melts-fuse") and f.subject == "block / 1 -> supply 19"
+    }
 
 
 def test_5_a_is_right_for_what_was_measured():

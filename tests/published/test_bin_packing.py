@@ -47,8 +47,13 @@ def test_published_optimum_is_found_and_proven(name: str, outside) -> None:
     plan = plan_cuts(sizes, bars)
     assert holds(plan.cuts, sizes, bars) == ""
     source = {"u": "falkenauer-1996", "t": "falkenauer-1996", "N": "scholl-1997", "B": "schwerin-1997"}[name[0]]
-    outside(source=source, place=name, read="second-hand",
-            what="fewest bins for the pieces of a published instance", deviation=len(plan.cuts) / known - 1)
+    outside(
+        source=source,
+        place=name,
+        read="second-hand",
+        what="fewest bins for the pieces of a published instance",
+        deviation=len(plan.cuts) / known - 1,
+    )
     assert (len(plan.cuts), plan.bound, plan.proven) == (known, known, "yes")
 
 
@@ -60,8 +65,12 @@ def test_first_fit_decreasing_keeps_its_proven_ratio(name: str, outside) -> None
     bars = [Bar("bin", capacity, None, 1)]
     cuts = first_fit_decreasing(sizes, bars)
     assert holds(cuts, sizes, bars) == ""
-    outside(source="dosa-2007", place="theorem 1", read="from memory",
-            what="first fit decreasing stays below 11/9 of the optimum plus 6/9")
+    outside(
+        source="dosa-2007",
+        place="theorem 1",
+        read="from memory",
+        what="first fit decreasing stays below 11/9 of the optimum plus 6/9",
+    )
     assert known <= len(cuts) <= 11 / 9 * known + 6 / 9
     assert count_bound(sizes, capacity) <= known
 
@@ -79,8 +88,13 @@ def test_the_paper_mill_of_the_textbooks(outside) -> None:
     assert sum(pieces) == 407160
     assert holds(plan.cuts, pieces, bars) == ""
     waste = plan.left / (len(plan.cuts) * 5600)
-    outside(source="cutting-stock-paper-mill", place="13 widths from 5600 mm", read="second-hand",
-            what="rolls and waste of a cutting-stock example", deviation=abs(waste / 0.00401 - 1))
+    outside(
+        source="cutting-stock-paper-mill",
+        place="13 widths from 5600 mm",
+        read="second-hand",
+        what="rolls and waste of a cutting-stock example",
+        deviation=abs(waste / 0.00401 - 1),
+    )
     assert len(plan.cuts) == 73
     assert plan.proven == "yes"
     assert waste == pytest.approx(0.00401, abs=5e-6)

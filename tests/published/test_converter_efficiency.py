@@ -20,8 +20,13 @@ def test_coefficients_and_points_between(outside, triple, coefficients, between)
     fit = loss_curve(1.0, tuple(zip((0.1, 0.5, 1.0), triple, strict=True)), None).parabola
     found = (fit.idle_w, fit.fraction, fit.per_w)
     worst = max(abs(a - b) for a, b in zip(found, coefficients, strict=True))
-    outside(source="common-practice", place="loss parabola worked by hand", read="from memory",
-            what="converter loss coefficients from three efficiencies", deviation=worst)
+    outside(
+        source="common-practice",
+        place="loss parabola worked by hand",
+        read="from memory",
+        what="converter loss coefficients from three efficiencies",
+        deviation=worst,
+    )
     assert found == pytest.approx(coefficients, abs=6e-6)
     for share, percent in between.items():
         assert 100 * share / (share + fit.lost_w(share)) == pytest.approx(percent, abs=0.051)

@@ -44,9 +44,7 @@ def test_every_form_is_read() -> None:
 
 def test_the_table_of_units_is_complete() -> None:
     table = {row[0]: set(quoted(row[1])) - {"5' 3\""} for row in rows("Units")}
-    known = {
-        name: set(units_of(name).values()) | ({"mΩ/m", "µΩ/m"} & set(units_of(name))) for name in DIMENSIONS
-    }
+    known = {name: set(units_of(name).values()) | ({"mΩ/m", "µΩ/m"} & set(units_of(name))) for name in DIMENSIONS}
     table["temperature difference"] -= {"°C"}  # read as K, listed for the reader
     assert table == {name: units - {""} for name, units in known.items()}
 

@@ -32,9 +32,7 @@ def endpoint(text: str) -> Endpoint:
     return Endpoint(part, int(way)) if slash else Endpoint(part)
 
 
-def run(
-    start: str, end: str, wire: str = "2.5 mm2", length_m: float = 2.0, ends: str = "", **more
-) -> RunView:
+def run(start: str, end: str, wire: str = "2.5 mm2", length_m: float = 2.0, ends: str = "", **more) -> RunView:
     """A run that carries `amps` for long; its drop follows from its resistance."""
     amps = more.pop("amps", 5.0)
     rules = more.pop("rules", "IEC")
@@ -159,9 +157,7 @@ def converter(name: str, output_v: float, **more) -> ConverterView:
 
 
 def battery(name: str = "bank", **more) -> BatteryView:
-    part = Battery(
-        name, "LFP", 8, capacity_ah=100.0, charging_v=28.4, equalising_v=more.pop("equalising_v", None)
-    )
+    part = Battery(name, "LFP", 8, capacity_ah=100.0, charging_v=28.4, equalising_v=more.pop("equalising_v", None))
     made = BatteryView(
         battery=part,
         name=name,

@@ -24,9 +24,7 @@ from rules.made_supply import CASE, PLACE, block, device, run, supply
 
 def fused(start, end, **more):
     view = run(start, end, **more)
-    return replace(
-        view, own_fuse=FuseView(read_fuse("5 A blade"), view.name, 5.0, 30.0, 3.75, None, 0.0, PLACE)
-    )
+    return replace(view, own_fuse=FuseView(read_fuse("5 A blade"), view.name, 5.0, 30.0, 3.75, None, 0.0, PLACE))
 
 
 def severities(rule, **more):
@@ -42,9 +40,7 @@ def test_block_total_and_ways():
     assert severities(block_overloaded, blocks=(block("b", 4, {1: 20.0}),)) == []
 
 
-@pytest.mark.parametrize(
-    ("amps", "expected"), [(14.0, []), (14.5, [Severity.TIGHT]), (15.2, [Severity.DANGER])]
-)
+@pytest.mark.parametrize(("amps", "expected"), [(14.0, []), (14.5, [Severity.TIGHT]), (15.2, [Severity.DANGER])])
 def test_way_near_its_rating(amps, expected):
     assert severities(way_overloaded, blocks=(block("b", 4, {1: amps}, per_way_a=15.0),)) == expected
 
@@ -78,9 +74,7 @@ def test_voltages_of_blocks_and_switches():
     assert severities(switch_voltage_low, switches=(unstated,)) == []
 
 
-@pytest.mark.parametrize(
-    ("limit_c", "expected"), [(25.0, [Severity.FAILS]), (33.0, [Severity.TIGHT]), (40.0, [])]
-)
+@pytest.mark.parametrize(("limit_c", "expected"), [(25.0, [Severity.FAILS]), (33.0, [Severity.TIGHT]), (40.0, [])])
 def test_air_of_a_device(limit_c, expected):
     view = run("bank", "logger")
     assert severities(device_too_warm, devices=(device("logger", (view,), warm_limit_c=limit_c),)) == expected

@@ -10,9 +10,7 @@ TAIL = run("fuse block / 1", "lamps", "2.5 mm2", 1.0, amps=4.0, upstream=("bank 
 
 
 def spoken(evidence):
-    return [
-        (f.rule, f.subject, f.severity) for rule in (drop_on_run, drop_on_path) for f in rule.check(evidence)
-    ]
+    return [(f.rule, f.subject, f.severity) for rule in (drop_on_run, drop_on_path) for f in rule.check(evidence)]
 
 
 def test_feeder_owns_the_drop_of_all_behind_it():

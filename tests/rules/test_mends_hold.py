@@ -23,8 +23,10 @@ LAY = re.compile(
     rf"lay ({SIZE})[^,;:]*? or thicker"
     r"(?: \(also in ([^()]+)\)| \(also ([^()]+)\)| in ([^,;:]+?)| from ([^,;:]+?) to ([^,;:]+?))?(?=[,;:]| and fit|$)"
 )
-FIT = re.compile(r"fit (\d+(?:\.\d+)? A [^,;:(]+?)(?: \(\d+ V\))?(?: or less)?(?: within [^,;:]+| at [^,;:]+)?"
-                 r"(?: in ([^,;:]+?), which| in ([^,;:]+?))?(?=[,;:]| \(too| and |$)")
+FIT = re.compile(
+    r"fit (\d+(?:\.\d+)? A [^,;:(]+?)(?: \(\d+ V\))?(?: or less)?(?: within [^,;:]+| at [^,;:]+)?"
+    r"(?: in ([^,;:]+?), which| in ([^,;:]+?))?(?=[,;:]| \(too| and |$)"
+)
 SET = re.compile(r"set (.+?) to ([\d.]+ V) or less")
 CHARGE = re.compile(r"set the charging current to ([\d.]+ A) or less(?! together)")
 OPEN, CLOSE = re.compile(r"open at about ([\d.]+ V)"), re.compile(r"close again at ([\d.]+ V) or higher")
@@ -41,13 +43,13 @@ def named(found: study.Study, finding: Finding) -> Iterator[tuple[Edit, ...]]:
         if at not in runs:
             continue
         edits = [(run, "wire", match[1].replace("mm²", "mm2")) for run in (at, *also)]
-        fit = FIT.search(finding.mend, match.end()) if finding.mend[match.end():].startswith(" and fit") else None
+        fit = FIT.search(finding.mend, match.end()) if finding.mend[match.end() :].startswith(" and fit") else None
         yield (*edits, *([(guard, "fuse", fit[1])] if fit else []))
     for match in FIT.finditer(finding.mend):
-        joined = finding.mend[:match.start()].endswith("and ")
-        unfitting = "too small" in finding.mend[match.end():match.end() + 12]
+        joined = finding.mend[: match.start()].endswith("and ")
+        unfitting = "too small" in finding.mend[match.end() : match.end() + 12]
         if _is_fuse(match[1]) and not joined and not unfitting and guard in runs:
-            own = "of its own" in finding.mend[:match.start() + 40]
+            own = "of its own" in finding.mend[: match.start() + 40]
             yield ((match[2] or match[3] or (finding.subject if own else guard), "fuse", match[1]),)
     for pattern, key in ((SET, "output"), (OPEN, "off"), (CLOSE, "on")):
         for match in pattern.finditer(finding.mend):

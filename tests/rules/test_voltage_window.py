@@ -10,9 +10,7 @@ LINE = run("bank", "recorder", "1.5 mm2", 8.0, amps=4.0)  # loses 0.96 V
 
 def low(**more):
     evidence = more.pop("evidence", {})
-    return list(
-        voltage_too_low.check(supply((LINE,), (device("recorder", (LINE,), "23.2..32", **more),), **evidence))
-    )
+    return list(voltage_too_low.check(supply((LINE,), (device("recorder", (LINE,), "23.2..32", **more),), **evidence)))
 
 
 def test_below_the_window_names_the_wire():

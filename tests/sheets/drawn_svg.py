@@ -121,8 +121,15 @@ def crossed_texts(drawn: Drawn) -> list[tuple[str, str, tuple[float, float, floa
     texts = np.array([text.box for text in drawn.texts])
     lines = np.array([stroke.points for stroke in drawn.strokes])
     half = np.array([stroke.half for stroke in drawn.strokes])
-    reach = np.stack([np.minimum(lines[:, 0], lines[:, 2]) - half, np.minimum(lines[:, 1], lines[:, 3]) - half,
-                      np.maximum(lines[:, 0], lines[:, 2]) + half, np.maximum(lines[:, 1], lines[:, 3]) + half], axis=1)
+    reach = np.stack(
+        [
+            np.minimum(lines[:, 0], lines[:, 2]) - half,
+            np.minimum(lines[:, 1], lines[:, 3]) - half,
+            np.maximum(lines[:, 0], lines[:, 2]) + half,
+            np.maximum(lines[:, 1], lines[:, 3]) + half,
+        ],
+        axis=1,
+    )
     found = []
     for i, j in zip(*np.nonzero(_boxes_meet(texts[:, None, :], reach[None, :, :])), strict=True):
         stroke = drawn.strokes[j]
@@ -132,8 +139,12 @@ def crossed_texts(drawn: Drawn) -> list[tuple[str, str, tuple[float, float, floa
 
 
 def _boxes_meet(a: np.ndarray, b: np.ndarray) -> np.ndarray:
-    return ((a[..., 0] < b[..., 2] - TOUCH) & (b[..., 0] < a[..., 2] - TOUCH)
-            & (a[..., 1] < b[..., 3] - TOUCH) & (b[..., 1] < a[..., 3] - TOUCH))
+    return (
+        (a[..., 0] < b[..., 2] - TOUCH)
+        & (b[..., 0] < a[..., 2] - TOUCH)
+        & (a[..., 1] < b[..., 3] - TOUCH)
+        & (b[..., 1] < a[..., 3] - TOUCH)
+    )
 
 
 def _passes(line: tuple[float, float, float, float], box: tuple[float, float, float, float], half: float) -> bool:
@@ -141,8 +152,12 @@ def _passes(line: tuple[float, float, float, float], box: tuple[float, float, fl
     x, y, dx, dy = line[0], line[1], line[2] - line[0], line[3] - line[1]
     first, last = 0.0, 1.0
     grown = half - TOUCH
-    for p, q in ((-dx, x - box[0] + grown), (dx, box[2] + grown - x), (-dy, y - box[1] + grown),
-                 (dy, box[3] + grown - y)):
+    for p, q in (
+        (-dx, x - box[0] + grown),
+        (dx, box[2] + grown - x),
+        (-dy, y - box[1] + grown),
+        (dy, box[3] + grown - y),
+    ):
         if p == 0:
             if q < 0:
                 return False
@@ -159,11 +174,21 @@ def crossing_runs(drawn: Drawn) -> list[tuple[str, str]]:
     if not runs:
         return []
     lines = np.array([s.points for s in runs])
-    boxes = np.stack([np.minimum(lines[:, 0], lines[:, 2]) - 0.05, np.minimum(lines[:, 1], lines[:, 3]) - 0.05,
-                      np.maximum(lines[:, 0], lines[:, 2]) + 0.05, np.maximum(lines[:, 1], lines[:, 3]) + 0.05], axis=1)
+    boxes = np.stack(
+        [
+            np.minimum(lines[:, 0], lines[:, 2]) - 0.05,
+            np.minimum(lines[:, 1], lines[:, 3]) - 0.05,
+            np.maximum(lines[:, 0], lines[:, 2]) + 0.05,
+            np.maximum(lines[:, 1], lines[:, 3]) + 0.05,
+        ],
+        axis=1,
+    )
     hit = _boxes_meet(boxes[:, None, :], boxes[None, :, :])
-    return [(runs[i].owner, runs[j].owner) for i, j in zip(*np.nonzero(np.triu(hit, 1)), strict=True)
-            if runs[i].owner != runs[j].owner]
+    return [
+        (runs[i].owner, runs[j].owner)
+        for i, j in zip(*np.nonzero(np.triu(hit, 1)), strict=True)
+        if runs[i].owner != runs[j].owner
+    ]
 
 
 def meeting_parts(drawn: Drawn) -> list[tuple[str, str]]:
@@ -179,6 +204,12 @@ def meeting_parts(drawn: Drawn) -> list[tuple[str, str]]:
         box[0], box[1] = min(box[0], x1, x2), min(box[1], y1, y2)
         box[2], box[3] = max(box[2], x1, x2), max(box[3], y1, y2)
     names = list(boxes)
-    return [(a, b) for i, a in enumerate(names) for b in names[i + 1:]
-            if boxes[a][0] < boxes[b][2] and boxes[b][0] < boxes[a][2] and boxes[a][1] < boxes[b][3]
-            and boxes[b][1] < boxes[a][3]]
+    return [
+        (a, b)
+        for i, a in enumerate(names)
+        for b in names[i + 1 :]
+        if boxes[a][0] < boxes[b][2]
+        and boxes[b][0] < boxes[a][2]
+        and boxes[a][1] < boxes[b][3]
+        and boxes[b][1] < boxes[a][3]
+    ]

@@ -2,8 +2,20 @@
 
 from random import Random
 
-NAMES = ("lamp", "pump", "west camera", "north mast weather station", "radio", "recorder of the lower hide", "fan",
-         "Ümlautwächter", "socket", "長い名前の装置", "a", "very_long_name_without_any_space_in_it_at_all")
+NAMES = (
+    "lamp",
+    "pump",
+    "west camera",
+    "north mast weather station",
+    "radio",
+    "recorder of the lower hide",
+    "fan",
+    "Ümlautwächter",
+    "socket",
+    "長い名前の装置",
+    "a",
+    "very_long_name_without_any_space_in_it_at_all",
+)
 
 
 class Growing:
@@ -44,7 +56,8 @@ class Growing:
         cells = {12.8: 4, 25.6: 8, 51.2: 16}[self.volts]
         self.batteries.append(
             f"  {name}: {{chemistry: LFP, cells: {cells}, capacity: 200 Ah, cut-off: {2.8 * cells} V, "
-            f"charging: {3.5 * cells} V}}")
+            f"charging: {3.5 * cells} V}}"
+        )
         return name
 
     def add(self, text: str, kind: str) -> str:
@@ -68,8 +81,11 @@ class Growing:
         elif at < 0.44:
             made = dice.choice([5.0, 12.0, 19.0, 54.0])
             isolated = dice.choice(["yes", "no"])
-            name = self.add(f"kind: converter, input: {0.7 * volts:.4g}..{1.4 * volts:.4g} V, output: {made} V ± 1 %, "
-                            f"rating: 150 W, isolated: {isolated}", "supply")
+            name = self.add(
+                f"kind: converter, input: {0.7 * volts:.4g}..{1.4 * volts:.4g} V, output: {made} V ± 1 %, "
+                f"rating: 150 W, isolated: {isolated}",
+                "supply",
+            )
             self.run(start, name)
             self.outlets.append((name, made))
             return
@@ -101,8 +117,9 @@ def site_text(seed: int, most: int = 60) -> str:
             growing.run(growing.add_battery(), hub)
     for _ in range(dice.choice([0, 1, 1, 2, 4])):
         supply = dice.choice(["sun", "mains", "vehicle", "generator"])
-        charger = growing.add(f"kind: charger, from: {supply}, voltage: {1.1 * growing.volts:.4g} V, current: 20 A",
-                              "charger")
+        charger = growing.add(
+            f"kind: charger, from: {supply}, voltage: {1.1 * growing.volts:.4g} V, current: 20 A", "charger"
+        )
         growing.run(charger, hub)
     growing.outlets.append((hub, growing.volts))
     while len(growing.parts) + len(growing.batteries) < growing.n_part:
@@ -118,6 +135,16 @@ def site_text(seed: int, most: int = 60) -> str:
             growing.runs.append(f"  - {{from: {a}, to: {b}, length: 3 m, carries: data}}")
     if dice.random() < 0.2:
         growing.add("kind: device, draws: 3 W", "forgotten lamp")
-    return "\n".join([
-        "ohmstead: 1", "site: {name: Grown site}", "battery:", *growing.batteries, "parts:", *growing.parts, "runs:",
-        *growing.runs, ""])
+    return "\n".join(
+        [
+            "ohmstead: 1",
+            "site: {name: Grown site}",
+            "battery:",
+            *growing.batteries,
+            "parts:",
+            *growing.parts,
+            "runs:",
+            *growing.runs,
+            "",
+        ]
+    )

@@ -25,9 +25,11 @@ MENDED = EXAMPLES / "skerry" / "skerry-mended.yaml"
 TERMS = Terms(date="2026-11-25", revision="B")
 SIGNS = "° Ω mm² µ ≤ → ± ½ é ß Ж λ"
 
-SVG = ('<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}">'
-       '<rect x="0.5" y="0.5" width="{rw}" height="{rh}" fill="none" stroke="black" stroke-width="0.4"/>'
-       '<text x="3" y="8" font-size="5" font-family="sans-serif">{text}</text></svg>')
+SVG = (
+    '<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}">'
+    '<rect x="0.5" y="0.5" width="{rw}" height="{rh}" fill="none" stroke="black" stroke-width="0.4"/>'
+    '<text x="3" y="8" font-size="5" font-family="sans-serif">{text}</text></svg>'
+)
 
 
 @cache
@@ -45,9 +47,12 @@ def mended() -> Study:
 def hostile() -> Study:
     """A site whose names try to get out of every form of output."""
     parts = "\n".join(f"  {dumps(name)}: {{kind: device, input: 10..15 V, draws: 5 W}}" for name in HOSTILE)
-    runs = "\n".join(f"  - {{from: block / {way}, to: {dumps(name)}, length: 2 m, wire: 1.5 mm2, fuse: 3 A blade}}"
-                     for way, name in enumerate(HOSTILE, 1))
-    return from_text(f"""ohmstead: 1
+    runs = "\n".join(
+        f"  - {{from: block / {way}, to: {dumps(name)}, length: 2 m, wire: 1.5 mm2, fuse: 3 A blade}}"
+        for way, name in enumerate(HOSTILE, 1)
+    )
+    return from_text(
+        f"""ohmstead: 1
 site: {{name: '<b>Rock</b> & Co "#set"'}}
 battery:
   bank: {{chemistry: LFP, cells: 4, capacity: 100 Ah, charging: 14.4 V}}
@@ -57,11 +62,23 @@ parts:
 runs:
   - {{from: bank, to: block, length: 1 m, wire: 16 mm2, fuse: 60 A class T, fuse at: 0.1 m}}
 {runs}
-""", "rock.yaml")
+""",
+        "rock.yaml",
+    )
 
 
-HOSTILE = ("<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "=HYPERLINK(1)", "@SUM(A1)", "+cmd",
-           "#panic(1) $x$ *bold* _it_ @ref", 'quote " back \\ slash', "]] } #[", "a,b;c", "W" * 78)
+HOSTILE = (
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "=HYPERLINK(1)",
+    "@SUM(A1)",
+    "+cmd",
+    "#panic(1) $x$ *bold* _it_ @ref",
+    'quote " back \\ slash',
+    "]] } #[",
+    "a,b;c",
+    "W" * 78,
+)
 
 
 def picture(text: str = "drawing", w: float = 60, h: float = 30) -> str:
@@ -73,13 +90,32 @@ def everything(turned: str = "upright") -> Document:
     """A sheet with every kind of block."""
     rows = tuple((f"row {i}", SIGNS, f"{i / 7:.3f}") for i in range(90))
     raw = tuple((f"row {i}", SIGNS, i / 7) for i in range(90))
-    return Document("everything", "Everything", (
-        Heading("Signs"), Text(SIGNS), Heading("Lower", 2), Steps(("first", "second")),
-        Steps(("tick this", "and that"), "tick"), Caution("Hot", ("Do not touch.", SIGNS)),
-        Table("many", ("name", "signs", "figure"), rows, "llr", "Many rows", raw_head=("name", "signs", "figure_v"),
-              raw=raw),
-        PageBreak(), Picture("small", picture(), "as it is", "own"), Picture("wide", picture(), "", "width"),
-        Picture("whole", picture("whole page", 400, 150), "turned if need be", "page")), turned)
+    return Document(
+        "everything",
+        "Everything",
+        (
+            Heading("Signs"),
+            Text(SIGNS),
+            Heading("Lower", 2),
+            Steps(("first", "second")),
+            Steps(("tick this", "and that"), "tick"),
+            Caution("Hot", ("Do not touch.", SIGNS)),
+            Table(
+                "many",
+                ("name", "signs", "figure"),
+                rows,
+                "llr",
+                "Many rows",
+                raw_head=("name", "signs", "figure_v"),
+                raw=raw,
+            ),
+            PageBreak(),
+            Picture("small", picture(), "as it is", "own"),
+            Picture("wide", picture(), "", "width"),
+            Picture("whole", picture("whole page", 400, 150), "turned if need be", "page"),
+        ),
+        turned,
+    )
 
 
 def labels() -> Document:

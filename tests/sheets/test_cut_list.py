@@ -80,8 +80,9 @@ def test_tags_are_unique_and_name_both_ends(name: str) -> None:
     assert max(Counter(row["tag"] for row in tags).values()) == 1
     labels = [label for row in tags for label in (row["start_label"], row["far_label"])]
     assert max(Counter(labels).values()) == 1
-    pieces = {row["tag"]: row for table in ("wire-pieces", "network-cables") if table in tables
-              for row in raw(tables[table])}
+    pieces = {
+        row["tag"]: row for table in ("wire-pieces", "network-cables") if table in tables for row in raw(tables[table])
+    }
     for row in tags:
         piece = pieces[row["tag"]]
         assert row["start_label"] == f"{row['tag']} {piece['from']} -> {piece['to']}"
@@ -280,6 +281,7 @@ def test_a_failing_site_still_gets_its_cut_list() -> None:
 
 def test_choosing_a_fuse_later_changes_no_tag() -> None:
     """A fuse left open cuts its wire where it will sit, so that tags printed now still hold."""
+
     def tags(fuse: str) -> list[str]:
         text = SMALL.format(rules="IEC", wire="2.5 mm2", fuse=fuse).replace("fuse at: 0 m", "fuse at: 0.1 m")
         opened = study.from_text(text)
@@ -292,8 +294,10 @@ def test_no_tag_holds_a_number_twice_in_a_large_site() -> None:
     """With more than 99 runs the tags get a third digit and keep their order."""
     runs = "\n".join(f"  - {{from: bank, to: lamp {i}, length: 1 m, wire: 1 mm2}}" for i in range(120))
     parts = "\n".join(f"  lamp {i}: {{kind: device, input: 10..15 V, draws: 5 W}}" for i in range(120))
-    opened = study.from_text(f"ohmstead: 1\nsite: {{name: hut}}\nbattery:\n  bank: {{chemistry: LFP, cells: 4, "
-                             f"capacity: 50 Ah}}\nparts:\n{parts}\nruns:\n{runs}\n")
+    opened = study.from_text(
+        f"ohmstead: 1\nsite: {{name: hut}}\nbattery:\n  bank: {{chemistry: LFP, cells: 4, "
+        f"capacity: 50 Ah}}\nparts:\n{parts}\nruns:\n{runs}\n"
+    )
     tags = [piece.tag for piece in wire_pieces(opened.site, colours_of(opened.site))]
     assert tags[0] == "W001+"
     assert len(set(tags)) == 240 and sorted(tags) == sorted(tags, key=lambda tag: (tag[:4], tag[4:]))

@@ -20,8 +20,10 @@ def blocks(document, kind):
 
 def test_switching_off_goes_from_loads_to_the_battery():
     steps = blocks(door.draw(SKERRY, Terms()), Steps)[0].items
-    order = [next(i for i, step in enumerate(steps) if word in step)
-             for word in ("water pump", "panels of sun charger", "Open bank switch", "125 A class T", "Measure")]
+    order = [
+        next(i for i, step in enumerate(steps) if word in step)
+        for word in ("water pump", "panels of sun charger", "Open bank switch", "125 A class T", "Measure")
+    ]
     assert order == sorted(order)
 
 
@@ -74,8 +76,13 @@ def test_torque_in_both_units(outside):
     # 1 Nm is 8.85 pound-force inches: any conversion table.
     for row in rows("stud_torque"):
         assert 0 < row["least_nm"] < row["most_nm"]
-    outside(source="common-practice", place="conversion tables", read="from memory", what="Nm to lb·in",
-            deviation=abs(service_card.NM_TO_LBIN - 8.85) / 8.85)
+    outside(
+        source="common-practice",
+        place="conversion tables",
+        read="from memory",
+        what="Nm to lb·in",
+        deviation=abs(service_card.NM_TO_LBIN - 8.85) / 8.85,
+    )
     assert abs(service_card.NM_TO_LBIN - 8.85) < 0.01
     table = blocks(service_card.draw(SKERRY, Terms()), Table)[0]
     m8 = next(row for row in table.rows if row[0] == "M8")

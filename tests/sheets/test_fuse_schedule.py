@@ -100,8 +100,12 @@ def test_a_failing_site_and_open_choices_still_get_their_schedule(tmp_path: Path
     opened, found = drawn(fuse_schedule, SITES["six mistakes"])
     assert opened.verdict == "fails"
     assert found
-    text = SITES["cabin"].read_text(encoding="utf-8").replace("fuse: 3 A blade", "fuse: choose").replace(
-        "wire: 6 mm2", "wire: choose")
+    text = (
+        SITES["cabin"]
+        .read_text(encoding="utf-8")
+        .replace("fuse: 3 A blade", "fuse: choose")
+        .replace("wire: 6 mm2", "wire: choose")
+    )
     path = tmp_path / "open.yaml"
     path.write_text(text, encoding="utf-8")
     rows = tables(fuse_schedule.draw(study.open_site(path), Terms()))["fuses-fuse-block"].rows

@@ -52,8 +52,12 @@ def of_kind(opened: study.Study, kind: str) -> list[Label]:
 def placed(opened: study.Study, paper: str) -> list[tuple[Format, Label]]:
     """Every label on its sheet and on its tape."""
     found = made(opened)
-    return [(form, label) for where in (labels.on_sheets(found, paper), labels.on_tapes(found, paper))
-            for form, here in where.items() for label in here]
+    return [
+        (form, label)
+        for where in (labels.on_sheets(found, paper), labels.on_tapes(found, paper))
+        for form, here in where.items()
+        for label in here
+    ]
 
 
 def marks(drawing: scene.Page) -> list[scene.Mark]:
@@ -76,11 +80,18 @@ def test_every_end_of_every_piece_has_one_flag_with_the_words_of_the_cut_list(na
 @pytest.mark.parametrize("name", SITES)
 def test_every_way_and_every_fuse_in_line_has_one_label(name: str) -> None:
     plain = yaml.load(SITES[name].read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
-    ways = [f"{part} / {way}" for part, said in plain["parts"].items() if said["kind"] == "distribution"
-            for way in range(1, int(said["ways"]) + 1)]
+    ways = [
+        f"{part} / {way}"
+        for part, said in plain["parts"].items()
+        if said["kind"] == "distribution"
+        for way in range(1, int(said["ways"]) + 1)
+    ]
     assert [label.tag for label in of_kind(site(name), "way")] == ways
-    in_line = [number for number, run in enumerate(plain_runs(SITES[name]), 1)
-               if "fuse" in run and not {run["from"], run["to"]} & set(ways)]
+    in_line = [
+        number
+        for number, run in enumerate(plain_runs(SITES[name]), 1)
+        if "fuse" in run and not {run["from"], run["to"]} & set(ways)
+    ]
     assert [int(label.tag[1:]) for label in of_kind(site(name), "fuse")] == in_line
 
 
@@ -125,15 +136,21 @@ def test_plugs_carry_voltage_and_polarity() -> None:
     found = {label.words[0].text: label for label in of_kind(site("observatory"), "plug")}
     assert set(found) == {"net switch", "recorder", "router", "display"}
     assert found["recorder"].sign == "centre positive" and found["recorder"].words[1].text == "19 V"
-    turned = study.from_text(SITES["observatory"].read_text(encoding="utf-8").replace(
-        "barrel 5.5x2.5 centre positive", "barrel 5.5x2.5 centre negative"))
+    turned = study.from_text(
+        SITES["observatory"]
+        .read_text(encoding="utf-8")
+        .replace("barrel 5.5x2.5 centre positive", "barrel 5.5x2.5 centre negative")
+    )
     (recorder,) = [label for label in of_kind(turned, "plug") if label.words[0].text == "recorder"]
     assert recorder.sign == "centre negative"
     form = sheets("A4")["small"]
     centre = next(mark for mark in marks(page(recorder, form)) if isinstance(mark, scene.Disc) and mark.fill == "ink")
     rings = [mark for mark in marks(page(recorder, form)) if isinstance(mark, scene.Disc) and not mark.fill]
-    uprights = [mark for mark in marks(page(recorder, form)) if isinstance(mark, scene.Line) and len(mark.points) == 2
-                and mark.points[0][0] == mark.points[1][0]]
+    uprights = [
+        mark
+        for mark in marks(page(recorder, form))
+        if isinstance(mark, scene.Line) and len(mark.points) == 2 and mark.points[0][0] == mark.points[1][0]
+    ]
     (upright,) = uprights  # the one stroke that makes a plus
     assert upright.points[0][0] == max(ring.x for ring in rings) > centre.x  # the plus is at the sleeve, right
 
@@ -188,8 +205,9 @@ def test_both_halves_of_a_flag_say_the_same(name: str) -> None:
 
 
 def overlaps(one: scene.Box, other: scene.Box) -> bool:
-    return (min(one[2], other[2]) - max(one[0], other[0]) > ROUND
-            and min(one[3], other[3]) - max(one[1], other[1]) > ROUND)
+    return (
+        min(one[2], other[2]) - max(one[0], other[0]) > ROUND and min(one[3], other[3]) - max(one[1], other[1]) > ROUND
+    )
 
 
 def crowded(opened: study.Study, paper: str) -> list[str]:
@@ -200,15 +218,25 @@ def crowded(opened: study.Study, paper: str) -> list[str]:
         found = texts(drawing)
         for text in found:
             left, top, right, bottom = text.box
-            if (left < form.edge_mm[0] - 0.5 - ROUND or right > form.width_mm - form.edge_mm[0] + 0.5 + ROUND
-                    or top < form.edge_mm[1] - ROUND or bottom > form.height_mm - form.edge_mm[1] + 0.02):
+            if (
+                left < form.edge_mm[0] - 0.5 - ROUND
+                or right > form.width_mm - form.edge_mm[0] + 0.5 + ROUND
+                or top < form.edge_mm[1] - ROUND
+                or bottom > form.height_mm - form.edge_mm[1] + 0.02
+            ):
                 faults.append(f"{form.name}: {label.name}: {text.text!r} at {text.box}")
         for mark in marks(drawing):
             left, top, right, bottom = scene.box_of(mark)
             if left < -ROUND or top < -ROUND or right > form.width_mm + ROUND or bottom > form.height_mm + ROUND:
                 faults.append(f"{form.name}: {label.name}: {type(mark).__name__} leaves the label")
-        solid = [*found, *(mark for mark in marks(drawing) if not isinstance(mark, scene.Text)
-                           and not (isinstance(mark, scene.Disc) and not mark.fill))]
+        solid = [
+            *found,
+            *(
+                mark
+                for mark in marks(drawing)
+                if not isinstance(mark, scene.Text) and not (isinstance(mark, scene.Disc) and not mark.fill)
+            ),
+        ]
         boxes = [(mark, scene.box_of(mark)) for mark in solid]
         for text, (mark, box) in product(found, boxes):
             if text is not mark and overlaps(text.box, box):
@@ -322,13 +350,19 @@ def test_codes_are_read_from_the_printed_page() -> None:
         assert head is not None
         wide, high = int(head[1]), int(head[2])
         image = numpy.frombuffer(rest, numpy.uint8, wide * high, head.end()).reshape(high, wide)
-        rest = rest[head.end() + wide * high:]
+        rest = rest[head.end() + wide * high :]
         got.update(found.text for found in zxing.read_barcodes(image, formats=zxing.BarcodeFormat.QRCode))
-    fitting = Counter(code.target(label.anchor) for where in (labels.on_sheets(made(opened), "A4"),)
-                      for form, here in where.items() for label in here if label.anchor and coded(label, form))
+    fitting = Counter(
+        code.target(label.anchor)
+        for where in (labels.on_sheets(made(opened), "A4"),)
+        for form, here in where.items()
+        for label in here
+        if label.anchor and coded(label, form)
+    )
     assert got == fitting
-    assert set(got) >= {code.target(label.anchor) for label in made(opened) if label.kind in ("way", "converter")
-                        and label.anchor}
+    assert set(got) >= {
+        code.target(label.anchor) for label in made(opened) if label.kind in ("way", "converter") and label.anchor
+    }
 
 
 def coded(label: Label, form: Format) -> bool:

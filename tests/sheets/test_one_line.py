@@ -41,8 +41,14 @@ def faults(study: Study, terms: Terms) -> list[object]:
         found += drawn_svg.crossed_texts(drawn)
         found += drawn_svg.crossing_runs(drawn)
         found += drawn_svg.meeting_parts(drawn)
-        found += [text.text for text in drawn.texts if text.box[0] < EDGE_MM or text.box[2] > drawn.width - EDGE_MM
-                  or text.box[1] < EDGE_MM or text.box[3] > drawn.height - EDGE_MM]
+        found += [
+            text.text
+            for text in drawn.texts
+            if text.box[0] < EDGE_MM
+            or text.box[2] > drawn.width - EDGE_MM
+            or text.box[1] < EDGE_MM
+            or text.box[3] > drawn.height - EDGE_MM
+        ]
         found += [number for number, times in Counter(drawn.ids).items() if times > 1]
     return found
 
@@ -69,8 +75,10 @@ def test_nothing_overlaps_whatever_parts_are_called() -> None:
 def test_overlaps_are_found() -> None:
     """The finder itself: a text on a text, a line through a text, two runs that cross."""
     pen = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 100 100"><g font-size="2"><g id="run-a">'
-    svg = (pen + '<text x="10" y="10">abc</text><text x="12" y="10.5">def</text><path d="M5 50H40"/></g>'
-           '<g id="run-b"><path d="M20 40V60"/><path d="M12 5L12.5 20" stroke-width="0.1"/></g></g></svg>')
+    svg = (
+        pen + '<text x="10" y="10">abc</text><text x="12" y="10.5">def</text><path d="M5 50H40"/></g>'
+        '<g id="run-b"><path d="M20 40V60"/><path d="M12 5L12.5 20" stroke-width="0.1"/></g></g></svg>'
+    )
     drawn = drawn_svg.read(svg)
     assert drawn_svg.overlapping_texts(drawn) == [("abc", "def")]
     assert [(text, owner) for text, owner, _ in drawn_svg.crossed_texts(drawn)] == [("abc", "run-b"), ("def", "run-b")]
@@ -98,8 +106,11 @@ def test_each_run_has_its_own_figures(path: Path) -> None:
     study, found = open_site(path), lettered(open_site(path))
     for view in study.evidence.runs:
         run, texts = view.run, found["run-" + slug(view.name)]
-        expected = [f"length: {show(run.length_m, 'length')}", f"current: {show(view.sustained.value, 'current')}",
-                    f"drop: {show(view.drop.value, 'voltage')}"]
+        expected = [
+            f"length: {show(run.length_m, 'length')}",
+            f"current: {show(view.sustained.value, 'current')}",
+            f"drop: {show(view.drop.value, 'voltage')}",
+        ]
         if run.wire is not None:
             expected.append(f"size: {show(run.wire.area_mm2, 'area')}")
         if run.fuse is not None:
@@ -244,8 +255,10 @@ def test_the_dxf_is_sound(name: str, tmp_path: Path) -> None:
 def test_a_browser_measures_the_lettering_alike(tmp_path: Path) -> None:
     """Width of each text as laid out by a browser, against the table of widths; needs the first face of the family."""
     svg = svgs(one_line.draw(open_site(SITES["six mistakes"]), TERMS))[0]
-    script = ("document.body.append(Object.assign(document.createElement('pre'), {id: 'out', textContent: "
-              "[...document.querySelectorAll('svg text')].map(t => t.getComputedTextLength()).join(' ')}))")
+    script = (
+        "document.body.append(Object.assign(document.createElement('pre'), {id: 'out', textContent: "
+        "[...document.querySelectorAll('svg text')].map(t => t.getComputedTextLength()).join(' ')}))"
+    )
     page = tmp_path / "page.html"
     page.write_text(f"<!doctype html><meta charset=utf-8><body>{svg}<script>{script}</script>", encoding="utf-8")
     browser = subprocess.run(

@@ -108,9 +108,9 @@ def test_anonymous_sheets_hold_neither_name_nor_place():
         for word in ("Brimstane", "Gull", "ternhut", "holm", "57.613", "7.512", "Faroe", "Tammie", "Hilda", "Gannet"):
             assert word.lower() not in text.lower(), (name, word)
     assert NAMELESS in everything_readable("report.html", hidden["report.html"])
-    assert study.nameless().findings and [(f.rule, f.value, f.limit, f.case, bool(f.accepted)) for f in study.findings
-                                          ] == [(f.rule, f.value, f.limit, f.case, bool(f.accepted))
-                                                for f in study.nameless().findings]
+    assert study.nameless().findings and [
+        (f.rule, f.value, f.limit, f.case, bool(f.accepted)) for f in study.findings
+    ] == [(f.rule, f.value, f.limit, f.case, bool(f.accepted)) for f in study.nameless().findings]
 
 
 @pytest.mark.parametrize("site", [MISTAKEN, MENDED, *EXAMPLES.glob("[cs]a*/*.yaml")], ids=lambda path: path.stem)
@@ -119,7 +119,8 @@ def test_other_names_change_no_figure(site):
     bare = study.nameless()
     assert [point.voltage_v for point in bare.operation.points] == [p.voltage_v for p in study.operation.points]
     assert sorted((f.rule, str(f.value), str(f.limit)) for f in bare.findings) == sorted(
-        (f.rule, str(f.value), str(f.limit)) for f in study.findings)
+        (f.rule, str(f.value), str(f.limit)) for f in study.findings
+    )
     assert bare.verdict == study.verdict
 
 

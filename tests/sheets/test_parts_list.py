@@ -22,8 +22,11 @@ def everything(name: str) -> list[dict[str, object]]:
 
 @pytest.mark.parametrize("name", SITES)
 def test_fuses_in_use_are_those_of_the_file_and_spares_keep_the_rule(name: str) -> None:
-    used = Counter(read_fuse(run["fuse"]).family.title + f" {float(run['fuse'].split()[0]):g}"
-                   for run in plain_runs(SITES[name]) if "fuse" in run)
+    used = Counter(
+        read_fuse(run["fuse"]).family.title + f" {float(run['fuse'].split()[0]):g}"
+        for run in plain_runs(SITES[name])
+        if "fuse" in run
+    )
     rows = [row for row in everything(name) if row["group"] == "fuses"]
     got = {}
     for row in rows:
@@ -75,7 +78,8 @@ def test_plugs_and_terminals_of_the_observatory_by_hand() -> None:
 def test_holders_are_for_fuses_off_the_blocks() -> None:
     rows = {row["what"]: row for row in everything("observatory") if row["group"] == "fuse holders"}
     assert {what: row["in_use"] for what, row in rows.items()} == {
-        "holder for one blade fuse": 8, "holder for one class T fuse": 1,
+        "holder for one blade fuse": 8,
+        "holder for one class T fuse": 1,
         "holder for one stud fuse (cube on the terminal)": 3,
     }
     assert rows["holder for one class T fuse"]["ask_for"] == "at least 125 A and 160 V, covered"
@@ -92,8 +96,11 @@ def test_equipment_is_described_without_names_and_counted_together() -> None:
 
 def test_open_choices_are_listed_as_such() -> None:
     text = SITES["cabin"].read_text(encoding="utf-8")
-    text = text.replace("fuse: 3 A blade", "fuse: choose").replace("wire: 6 mm2", "wire: choose").replace(
-        "rating: 90 W", "rating: choose")
+    text = (
+        text.replace("fuse: 3 A blade", "fuse: choose")
+        .replace("wire: 6 mm2", "wire: choose")
+        .replace("rating: 90 W", "rating: choose")
+    )
     found = [item.what for item in parts_list.items(study.from_text(text).site)]
     assert "fuse not yet chosen" in found
     assert {"not yet chosen, red", "not yet chosen, white"} <= set(found)
@@ -151,8 +158,11 @@ def test_costs_are_need_less_stock_times_price() -> None:
 
 def test_what_has_no_price_is_said_and_not_counted() -> None:
     terms = Terms(prices=read_price_text(PRICES))
-    table = next(b for b in parts_list.draw(study.open_site(SITES["observatory"]), terms).blocks
-                 if getattr(b, "name", "") == "parts-cost")
+    table = next(
+        b
+        for b in parts_list.draw(study.open_site(SITES["observatory"]), terms).blocks
+        if getattr(b, "name", "") == "parts-cost"
+    )
     unpriced = [row for row in table.rows if row[-1] == "no price"]
     assert unpriced and f"total of the {len(table.rows) - 1 - len(unpriced)} lines" in table.rows[-1][0]
 

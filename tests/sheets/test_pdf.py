@@ -46,14 +46,24 @@ def test_every_page_has_the_title_block_its_number_and_the_mark():
     found = pages(pdf((everything(),), frame(reasons=("danger: this at that", "fails: other at there"))))
     assert len(found) > 4
     for number, text in enumerate(found, 1):
-        for word in ("Skerry", "skerry.yaml", "0badcafe", "2026-11-25", "Everything", "measure before you trust",
-                     f"{number} of {len(found)}", NOT_FIT.upper(), "this at that"):
+        for word in (
+            "Skerry",
+            "skerry.yaml",
+            "0badcafe",
+            "2026-11-25",
+            "Everything",
+            "measure before you trust",
+            f"{number} of {len(found)}",
+            NOT_FIT.upper(),
+            "this at that",
+        ):
             assert word in text, (number, word)
 
 
 def test_a_fit_site_carries_no_mark():
-    assert not any(NOT_FIT.upper() in text for text in pages(pdf((draw("report", mended(), TERMS),),
-                                                                 frame_of(mended(), TERMS))))
+    assert not any(
+        NOT_FIT.upper() in text for text in pages(pdf((draw("report", mended(), TERMS),), frame_of(mended(), TERMS)))
+    )
 
 
 def test_every_page_of_every_sheet_of_a_failing_site_is_marked():
@@ -135,8 +145,11 @@ def test_no_glyph_is_missing_in_the_example():
     """Every font in the report comes with the file."""
     study = mistaken()
     read = PdfReader(BytesIO(pdf((draw("report", study, TERMS),), frame_of(study, TERMS))))
-    names = {str(font["/BaseFont"]).rpartition("+")[2] for page in read.pages
-             for font in (f.get_object() for f in page["/Resources"]["/Font"].values())}
+    names = {
+        str(font["/BaseFont"]).rpartition("+")[2]
+        for page in read.pages
+        for font in (f.get_object() for f in page["/Resources"]["/Font"].values())
+    }
     assert names
     assert all(name.startswith(("LibertinusSerif", "DejaVuSansMono")) for name in names), names
     assert MISTAKEN.name in read.pages[0].extract_text()

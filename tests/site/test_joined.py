@@ -32,7 +32,9 @@ def test_no_two_runs_share_a_name() -> None:
 
 
 def test_a_twin_can_be_accepted_alone() -> None:
-    found = [f for f in study.from_text(SITE).findings if f.rule == "unfused-run" and f.subject.startswith("bar -> lamp")]
+    found = [
+        f for f in study.from_text(SITE).findings if f.rule == "unfused-run" and f.subject.startswith("bar -> lamp")
+    ]
     assert all((f.accepted == "a trial") == (f.subject == "bar -> lamp #2") for f in found)
 
 

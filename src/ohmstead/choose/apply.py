@@ -12,7 +12,7 @@ def written(text: str, choices: Iterable[Choice]) -> str:
     """The text with every choice in the place of its `choose`. Raises EditRefused when a place holds none."""
     for choice in sorted(choices, key=lambda choice: choice.place.start, reverse=True):
         place: Place = choice.place
-        if text[place.start:place.end].strip("'\"") != "choose":
+        if text[place.start : place.end].strip("'\"") != "choose":
             whose = f"the {choice.attribute} of {choice.subject}"
             raise EditRefused(f"line {place.line} no longer says `choose` for {whose}")
         text = replace_value(text, place, choice.text)

@@ -17,8 +17,12 @@ from .local import run_some
 from .trial import GRAVE, Trial
 
 SPARE_WAYS = 1  # at least; what is added later needs a way of its own. Common practice, no source.
-RULES = {"ways": "ways-missing", "total_a": "block-overloaded", "per_way_a": "way-overloaded",
-         "voltage_v": "block-voltage-low"}
+RULES = {
+    "ways": "ways-missing",
+    "total_a": "block-overloaded",
+    "per_way_a": "way-overloaded",
+    "voltage_v": "block-voltage-low",
+}
 KEYS = {"ways": "ways", "total_a": "total", "per_way_a": "per way", "voltage_v": "voltage"}
 DIMENSIONS = {"total_a": "current", "per_way_a": "current", "voltage_v": "voltage"}
 IN_USE = "{used} ways are needed, {spare} is kept for what comes later"

@@ -24,8 +24,7 @@ def colliding(programme: Programme, until: float) -> tuple[Clash, ...]:
     return tuple(Clash(rule, subject, programme.demands[(rule, subject)].words) for rule, subject in found)
 
 
-def _conflict(programme: Programme, kept: list[Key], added: list[Key], open_keys: list[Key], until: float
-              ) -> list[Key]:
+def _conflict(programme: Programme, kept: list[Key], added: list[Key], open_keys: list[Key], until: float) -> list[Key]:
     """Divide and conquer: halves that already clash with what is kept need no closer look."""
     if added and _clashes(programme, kept):
         return []
@@ -43,5 +42,5 @@ def _clashes(programme: Programme, keys: list[Key]) -> bool:
 
 
 def met(programme: Programme, keys: list[Key]) -> str:
-    """"yes" when some picks meet these demands."""
+    """ "yes" when some picks meet these demands."""
     return "yes" if programme.solve(keep=keys).status == FEASIBLE else "no"

@@ -114,8 +114,10 @@ def changed_text(site: Site, change: str) -> str:
         into = [run for run in site.runs if run.end.part == subject.strip()]
         place = _place(into[0], key.strip()) if len(into) == 1 else None
     if place is None:
-        raise ChangeRefused(f"{subject} has no written `{key.strip()}` that could be changed",
-                            "write that key into the file first, or compare two files")
+        raise ChangeRefused(
+            f"{subject} has no written `{key.strip()}` that could be changed",
+            "write that key into the file first, or compare two files",
+        )
     return replace_value(site.text, place, value.strip())
 
 
@@ -131,8 +133,10 @@ def _subject(site: Site, name: str) -> object:
     from difflib import get_close_matches
 
     near = get_close_matches(name, known, 3, 0.4)
-    raise ChangeRefused(f"there is no part or run called {name!r}",
-                        f"closest: {', '.join(near)}" if near else "names are written as in the file")
+    raise ChangeRefused(
+        f"there is no part or run called {name!r}",
+        f"closest: {', '.join(near)}" if near else "names are written as in the file",
+    )
 
 
 def _place(thing: object, key: str) -> Place | None:

@@ -13,15 +13,43 @@ from .programme import Programme, Row
 from .trial import Trial
 
 # Which change can mend a finding: a thicker wire on the way, a larger or smaller fuse, a different kind.
-THICKER_WAY = ("voltage-too-low", "converter-locked-out", "supply-collapses", "drop-on-path", "drop-on-run",
-               "lockout-hunting", "disconnect-hunts", "ethernet-device-voltage-low", "ethernet-port-voltage-low",
-               "input-filter-unstable", "buck-in-dropout", "disconnect-stays-open")
+THICKER_WAY = (
+    "voltage-too-low",
+    "converter-locked-out",
+    "supply-collapses",
+    "drop-on-path",
+    "drop-on-run",
+    "lockout-hunting",
+    "disconnect-hunts",
+    "ethernet-device-voltage-low",
+    "ethernet-port-voltage-low",
+    "input-filter-unstable",
+    "buck-in-dropout",
+    "disconnect-stays-open",
+)
 THICKER_OWN = ("cable-overloaded", "conductor-too-thin-for-mechanics")
-SMALLER_FUSE = ("fuse-over-cable", "weak-short", "cable-burns-in-fault", "fault-not-cleared", "fuse-too-far",
-                "far-end-fault-below-three-times")
-BY_SIZE = (*SMALLER_FUSE, "fuses-not-selective", "fuse-cannot-break-fault", "terminal-does-not-take-wire",
-           "fuse-over-holder", "unfused-run", "converter-overloaded", "converter-overloaded-when-hot",
-           "fuse-voltage-low", "fuse-overloaded", "start-up-melts-fuse", "insulation-below-place")
+SMALLER_FUSE = (
+    "fuse-over-cable",
+    "weak-short",
+    "cable-burns-in-fault",
+    "fault-not-cleared",
+    "fuse-too-far",
+    "far-end-fault-below-three-times",
+)
+BY_SIZE = (
+    *SMALLER_FUSE,
+    "fuses-not-selective",
+    "fuse-cannot-break-fault",
+    "terminal-does-not-take-wire",
+    "fuse-over-holder",
+    "unfused-run",
+    "converter-overloaded",
+    "converter-overloaded-when-hot",
+    "fuse-voltage-low",
+    "fuse-overloaded",
+    "start-up-melts-fuse",
+    "insulation-below-place",
+)
 LARGER_FUSE = ("fuse-overloaded", "start-up-melts-fuse")
 
 
@@ -38,8 +66,9 @@ class Cuts:
         columns = sorted(self._levers(finding))
         if not columns:
             return "no"
-        self.programme.demand(finding.rule, finding.subject, finding.message,
-                              [Row(dict.fromkeys(columns, 1.0), 1.0, inf)])
+        self.programme.demand(
+            finding.rule, finding.subject, finding.message, [Row(dict.fromkeys(columns, 1.0), 1.0, inf)]
+        )
         return "yes"
 
     def _levers(self, finding: Finding) -> set[int]:
@@ -58,12 +87,16 @@ class Cuts:
         if finding.rule in LARGER_FUSE:
             return self._fuses(own, "larger")
         if finding.rule == "fuses-not-selective" and view is not None:
-            above = next((self.numbers[n] for n in view.upstream
-                          if self.trial.evidence.run(n).own_fuse is not None), None)
+            above = next(
+                (self.numbers[n] for n in view.upstream if self.trial.evidence.run(n).own_fuse is not None), None
+            )
             return self._fuses(own, "smaller") | self._fuses(above, "larger")
         if finding.rule == "fuse-cannot-break-fault" and view is not None:
-            return self._fuses(own, "other kind") | self._thinner(way[:-1]) | {
-                column for n in way[:-1] for column in self._fuses(n, "smaller")}  # it may limit the sooner
+            return (
+                self._fuses(own, "other kind")
+                | self._thinner(way[:-1])
+                | {column for n in way[:-1] for column in self._fuses(n, "smaller")}
+            )  # it may limit the sooner
         return self._others(finding.subject, way)
 
     def _way(self, subject: str) -> list[int]:
@@ -90,8 +123,11 @@ class Cuts:
             if decision is None:
                 continue
             now = _area(decision, self.picks[decision.key])
-            found |= {self.programme.column(decision, i) for i in range(len(decision.options))
-                      if sign * (_area(decision, i) - now) > 1e-9}
+            found |= {
+                self.programme.column(decision, i)
+                for i in range(len(decision.options))
+                if sign * (_area(decision, i) - now) > 1e-9
+            }
         return found
 
     def _fuses(self, number: int | None, change: str) -> set[int]:
@@ -106,8 +142,11 @@ class Cuts:
             fuse = option.thing
             assert isinstance(fuse, Fuse)
             same = fuse.family.name == now.family.name
-            fits = {"smaller": fuse.rating_a < now.rating_a, "larger": fuse.rating_a > now.rating_a,
-                    "other kind": False}[change]
+            fits = {
+                "smaller": fuse.rating_a < now.rating_a,
+                "larger": fuse.rating_a > now.rating_a,
+                "other kind": False,
+            }[change]
             if fits if same else True:
                 found.add(self.programme.column(decision, index))
         return found

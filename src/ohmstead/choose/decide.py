@@ -61,7 +61,7 @@ class Proposal:
 
     @property
     def verdict(self) -> str:
-        """"fits", "nothing fits" or "unfinished"."""
+        """ "fits", "nothing fits" or "unfinished"."""
         return "nothing fits" if self.clashes else "fits" if self.finished == "yes" else "unfinished"
 
 
@@ -126,8 +126,14 @@ class Search:
             self.floor = max(self.floor, solution.bound)
         if solution.status == INFEASIBLE:
             clashes = colliding(self.programme, monotonic() + max(10.0, self._left_s()))
-            return Proposal(self.site, clashes=clashes, unit=self.worth.unit, n_check=self.n_check,
-                            n_round=self.n_round, finished="no")
+            return Proposal(
+                self.site,
+                clashes=clashes,
+                unit=self.worth.unit,
+                n_check=self.n_check,
+                n_round=self.n_round,
+                finished="no",
+            )
         return self._finish(solution, trial, finished)
 
     def _cut(self, trial: Trial, picks: Picks) -> int:
@@ -155,18 +161,36 @@ class Search:
             picks, trial, n_more = eased(self.programme, self.site, picks, trial)
             self.n_check += n_more
         why = reasons(self.programme, trial, self.site, picks, until) if ended == "yes" else {}
-        choices = tuple(Choice(d.subject, d.attribute, d.options[picks[d.key]].text, d.place,
-                               why.get(d.key, Reason())) for d in self.decided)
-        found = Proposal(trial.site, choices, self.programme.mass_kg(picks), cost, self.worth.unit, gap,
-                         n_check=self.n_check, n_round=self.n_round, finished=ended)
+        choices = tuple(
+            Choice(d.subject, d.attribute, d.options[picks[d.key]].text, d.place, why.get(d.key, Reason()))
+            for d in self.decided
+        )
+        found = Proposal(
+            trial.site,
+            choices,
+            self.programme.mass_kg(picks),
+            cost,
+            self.worth.unit,
+            gap,
+            n_check=self.n_check,
+            n_round=self.n_round,
+            finished=ended,
+        )
         return completed(found, finished(self.site, trial))
 
 
 def completed(proposal: Proposal, finish: Finish) -> Proposal:
     """A proposal with ends and blocks chosen too."""
     choices = () if finish.clashes else (*proposal.choices, *finish.choices)
-    return replace(proposal, site=finish.trial.site, choices=choices, clashes=finish.clashes,
-                   left=finish.trial.failing, near=near_misses(finish.trial), unknown=finish.unknown)
+    return replace(
+        proposal,
+        site=finish.trial.site,
+        choices=choices,
+        clashes=finish.clashes,
+        left=finish.trial.failing,
+        near=near_misses(finish.trial),
+        unknown=finish.unknown,
+    )
 
 
 def _thickest(decided: tuple[Decision, ...]) -> dict[tuple[str, str], int]:
@@ -185,8 +209,9 @@ def _thickest(decided: tuple[Decision, ...]) -> dict[tuple[str, str], int]:
     return picks
 
 
-def _with_ratings(site: Site, decided: tuple[Decision, ...], picks: dict[tuple[str, str], int]
-                  ) -> dict[tuple[str, str], int]:
+def _with_ratings(
+    site: Site, decided: tuple[Decision, ...], picks: dict[tuple[str, str], int]
+) -> dict[tuple[str, str], int]:
     """The smallest rating that holds what is asked: a larger one only pushes more into a short."""
     ratings = [decision for decision in decided if decision.attribute == "rating"]
     if not ratings:
@@ -201,8 +226,9 @@ def _with_ratings(site: Site, decided: tuple[Decision, ...], picks: dict[tuple[s
             part = replace(view.converter, rating_w=option.thing)
             share = (view.derated_w or 0.0) / (view.converter.rating_w or 1.0)
             changed = replace(view, converter=part, derated_w=(part.rating_w or 0.0) * share)
-            found = run_some(("converter-overloaded", "converter-overloaded-when-hot"),
-                             replace(evidence, converters=(changed,)))
+            found = run_some(
+                ("converter-overloaded", "converter-overloaded-when-hot"), replace(evidence, converters=(changed,))
+            )
             if not any(finding.severity in GRAVE for finding in found):
                 picks[decision.key] = index
                 break

@@ -113,8 +113,7 @@ def _clamps(wire: Wire | None, names: dict[str, str]) -> Iterator[tuple[str, str
     yield "bare", BARE.format(**names)
 
 
-def _inlets(part: Device | EthernetSource, run: Run, at: Endpoint, names: dict[str, str]
-            ) -> Iterator[tuple[str, str]]:
+def _inlets(part: Device | EthernetSource, run: Run, at: Endpoint, names: dict[str, str]) -> Iterator[tuple[str, str]]:
     inlet = part.inlet
     if run.cable is not None or at.way is not None or (isinstance(part, Device) and part.over != "wire"):
         yield "rj45", PORT.format(**names)

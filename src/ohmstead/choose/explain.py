@@ -66,8 +66,13 @@ def _next_down(decision: Decision, now: int) -> int | None:
     """The next thinner wire, the next smaller fuse of the kind, the next smaller rating."""
     here = decision.options[now].thing
     if isinstance(here, Fuse):
-        smaller = [(o.thing.rating_a, i) for i, o in enumerate(decision.options) if isinstance(o.thing, Fuse)
-                   and o.thing.family.name == here.family.name and o.thing.rating_a < here.rating_a]
+        smaller = [
+            (o.thing.rating_a, i)
+            for i, o in enumerate(decision.options)
+            if isinstance(o.thing, Fuse)
+            and o.thing.family.name == here.family.name
+            and o.thing.rating_a < here.rating_a
+        ]
         return max(smaller)[1] if smaller else None
     thinner = [i for i in range(now) if _size(decision, i) < _size(decision, now)]
     return max(thinner) if thinner else None

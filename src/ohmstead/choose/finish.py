@@ -75,5 +75,8 @@ def untouched(site: Site) -> Trial:
 
 def near_misses(trial: Trial) -> tuple[Finding, ...]:
     """What a full check calls tight and the builder did not accept; what is still open is told apart."""
-    return tuple(f for f in trial.findings if f.severity is Severity.TIGHT and f.rule != LEFT_OPEN
-                 and not accepted(trial.site, f))
+    return tuple(
+        f
+        for f in trial.findings
+        if f.severity is Severity.TIGHT and f.rule != LEFT_OPEN and not accepted(trial.site, f)
+    )

@@ -19,8 +19,12 @@ from .options import Decision
 from .programme import Programme
 from .trial import GRAVE, Trial, accepted
 
-WIRE_RULES = ("terminal-does-not-take-wire", "insulation-below-place", "conductor-too-thin-for-mechanics",
-              "cable-overloaded")
+WIRE_RULES = (
+    "terminal-does-not-take-wire",
+    "insulation-below-place",
+    "conductor-too-thin-for-mechanics",
+    "cable-overloaded",
+)
 FUSE_RULES = ("fuse-voltage-low", "fuse-over-holder", "fuse-overloaded", "start-up-melts-fuse")
 RATINGS_OFFERED = 6
 BREAKING = "fuse-cannot-break-fault"
@@ -58,8 +62,7 @@ def local_demands(programme: Programme, trial: Trial, site: Site) -> None:
             _ask(programme, trial, narrow, decision, (ways[decision.number], written[decision.number]))
 
 
-def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision,
-         place: tuple[Way, Run]) -> None:
+def _ask(programme: Programme, trial: Trial, narrow: Narrow, decision: Decision, place: tuple[Way, Run]) -> None:
     """Put every option of a decision before the rules; `place` is the run as solved and as written."""
     way, written = place
     view = narrow.run(decision.subject)
@@ -125,8 +128,11 @@ def with_wire(evidence: Evidence, view: RunView, wire: Wire) -> RunView:
     """A run's view as if another wire lay there; currents and faults stay."""
     run = replace(view.run, wire=wire)
     laid = Laid(run.laid.method, run.laid.circuits)
-    bears = (stated_ampacity(run.ampacity_a) if run.ampacity_a is not None
-             else ampacity_a(wire, laid, view.ambient_c, evidence.rules))
+    bears = (
+        stated_ampacity(run.ampacity_a)
+        if run.ampacity_a is not None
+        else ampacity_a(wire, laid, view.ambient_c, evidence.rules)
+    )
     return replace(view, run=run, wire=wire, ampacity=bears)
 
 
@@ -149,8 +155,9 @@ def _ratings(programme: Programme, trial: Trial, decision: Decision) -> None:
         watts = option.thing
         assert isinstance(watts, float)
         changed = replace(view, converter=replace(view.converter, rating_w=watts), derated_w=watts * share)
-        found = run_some(("converter-overloaded", "converter-overloaded-when-hot"),
-                         replace(trial.evidence, converters=(changed,)))
+        found = run_some(
+            ("converter-overloaded", "converter-overloaded-when-hot"), replace(trial.evidence, converters=(changed,))
+        )
         for finding in found:
             column = programme.column(decision, index)
             if finding.severity in GRAVE and not accepted(trial.site, finding):

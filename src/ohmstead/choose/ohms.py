@@ -55,7 +55,7 @@ class Ohms:
         return ampacity_a(path.wire, laid, path.air.high, self.site.about.rules).value_a
 
     def is_open(self, number: int) -> str:
-        """"yes" when anything of a run is left to choose."""
+        """ "yes" when anything of a run is left to choose."""
         known = self.programme.by_run
         return "yes" if (number, "wire") in known or (number, "fuse") in known else "no"
 
@@ -67,8 +67,10 @@ class Ohms:
         return self._kept[key]
 
     def _wire(self, number: int, regime: str, current_a: float) -> Sum:
-        values = [self._value(path, bears, regime, current_a)
-                  for path, bears in zip(self.paths[number], self.bears[number], strict=True)]
+        values = [
+            self._value(path, bears, regime, current_a)
+            for path, bears in zip(self.paths[number], self.bears[number], strict=True)
+        ]
         decision = self.programme.by_run.get((number, "wire"))
         if decision is None:
             return Sum(values[0], {})

@@ -57,11 +57,13 @@ def decisions(site: Site, listed: tuple[str, ...] = ()) -> tuple[Decision, ...]:
     found: list[Decision] = []
     for run in site.runs:
         if run.origin_of("wire") == "choose" and run.cable is None:
-            found.append(Decision(run.name, "wire", _place(run, "wire"), run.number,
-                                  tuple(wire_options(site, run, listed))))
+            found.append(
+                Decision(run.name, "wire", _place(run, "wire"), run.number, tuple(wire_options(site, run, listed)))
+            )
         if run.origin_of("fuse") == "choose":
-            found.append(Decision(run.name, "fuse", _place(run, "fuse"), run.number,
-                                  tuple(fuse_options(site, run, listed))))
+            found.append(
+                Decision(run.name, "fuse", _place(run, "fuse"), run.number, tuple(fuse_options(site, run, listed)))
+            )
     for name, part in site.parts.items():
         if isinstance(part, Converter) and part.origin["rating_w"].how == "choose":
             place = part.origin["rating_w"].place or part.place
@@ -151,9 +153,18 @@ def fuse_options(site: Site, run: Run, listed: tuple[str, ...]) -> Iterator[Opti
 
 def _families(site: Site, run: Run) -> list[FuseFamily]:
     """The kind beside it in the same block first, then the usual ones of such a place."""
-    block = next((end.part for end in (run.start, run.end) if end.way is not None
-                  and isinstance(site.parts.get(end.part), Distribution)), "")
-    beside = [other.fuse.family.name for other in site.runs if other.fuse is not None and block
-              and block in (other.start.part, other.end.part)]
+    block = next(
+        (
+            end.part
+            for end in (run.start, run.end)
+            if end.way is not None and isinstance(site.parts.get(end.part), Distribution)
+        ),
+        "",
+    )
+    beside = [
+        other.fuse.family.name
+        for other in site.runs
+        if other.fuse is not None and block and block in (other.start.part, other.end.part)
+    ]
     names = [name for name, _ in Counter(beside).most_common()]
     return [fuse_family(name) for name in dict.fromkeys(names + list(IN_BLOCK if block else ELSEWHERE))]

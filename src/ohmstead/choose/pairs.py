@@ -17,7 +17,12 @@ from .trial import Trial
 OVERLOAD_FACTOR = 1.45  # IEC 60364-4-43, 433.1, from memory: a wire bears 1.45 times its ampacity for an hour
 SURE_SHARE = 0.25  # of the largest short with the thickest wires: thinner ones let no less flow; ours
 OVER_CABLE, CLEARS, PLUG, BARE, SELECTIVE = (
-    "fuse-over-cable", "fault-not-cleared", "fuse-over-holder", "unfused-run", "fuses-not-selective")
+    "fuse-over-cable",
+    "fault-not-cleared",
+    "fuse-over-holder",
+    "unfused-run",
+    "fuses-not-selective",
+)
 
 
 class Guarding:
@@ -61,11 +66,14 @@ class Guarding:
         decision = self.programme.by_run.get((self.numbers[view.guard.run], "fuse"))
         if decision is None:
             return [(None, view.guard.fuse)]
-        return [(column, option.thing) for column, option in
-                zip(self.programme.columns(decision), decision.options, strict=True) if isinstance(option.thing, Fuse)]
+        return [
+            (column, option.thing)
+            for column, option in zip(self.programme.columns(decision), decision.options, strict=True)
+            if isinstance(option.thing, Fuse)
+        ]
 
     def _limited(self, view: RunView, bears_a: float) -> str:
-        """"yes" when the source cannot push more through the wire than it bears."""
+        """ "yes" when the source cannot push more through the wire than it bears."""
         near = view.fault_near
         return "yes" if near is not None and near.limited_by != "battery" and near.largest_a <= bears_a else "no"
 
@@ -158,8 +166,10 @@ class Guarding:
                         return
                     terms[wire_column] = terms.get(wire_column, 0.0) - 1e3
         where = f" in {view.guard.run}" if view.guard.run != view.name else ""
-        words = (f"a short at the far end of {view.name} must open the fuse{where} within "
-                 f"{show(self.evidence.clear_within_s, 'time')}")
+        words = (
+            f"a short at the far end of {view.name} must open the fuse{where} within "
+            f"{show(self.evidence.clear_within_s, 'time')}"
+        )
         self.programme.demand(CLEARS, view.name, words, [Row(terms, -inf, top - fixed)])
 
     def _plug(self, view: RunView) -> None:
@@ -169,8 +179,11 @@ class Guarding:
         if not rated or view.guard is None or view.guard.run == view.name:
             return
         limit = fault.largest_a if fault is not None and fault.limited_by != "battery" else inf
-        bad = [column for column, fuse in self._fuses(view)
-               if column is not None and min(fuse.rating_a, limit) > min(rated)]
+        bad = [
+            column
+            for column, fuse in self._fuses(view)
+            if column is not None and min(fuse.rating_a, limit) > min(rated)
+        ]
         words = f"the plug of {view.name} is made for {show(min(rated), 'current')}"
         self.programme.forbid(PLUG, view.name, words, bad)
 
@@ -178,10 +191,15 @@ class Guarding:
         """Without any fuse the wire must bear all that its converter or charger can push."""
         if view.fed_kind not in ("converter", "charger") or view.fault_near is None:
             return
-        bad = [column for column, bears, _ in self._wires(view)
-               if column is not None and self._limited(view, bears) == "no"]
-        words = (f"{view.fed_by} can push {show(view.fault_near.largest_a, 'current')} through {view.name}, "
-                 "and no fuse stands between")
+        bad = [
+            column
+            for column, bears, _ in self._wires(view)
+            if column is not None and self._limited(view, bears) == "no"
+        ]
+        words = (
+            f"{view.fed_by} can push {show(view.fault_near.largest_a, 'current')} through {view.name}, "
+            "and no fuse stands between"
+        )
         self.programme.forbid(BARE, view.name, words, bad)
 
     def selective(self, view: RunView, sure_share: float) -> None:
@@ -204,8 +222,13 @@ class Guarding:
         for column, fuse in uppers:
             if column in self.programme.refused:
                 continue
-            bad = {c for c, lower in lowers if fuse.rating_a <= lower.rating_a * share
-                   and c not in self.programme.refused and _turned(lower, fuse, share, (low, high))}
+            bad = {
+                c
+                for c, lower in lowers
+                if fuse.rating_a <= lower.rating_a * share
+                and c not in self.programme.refused
+                and _turned(lower, fuse, share, (low, high))
+            }
             if bad:
                 every = [c for c, _ in lowers]
                 rows += list(_implies(column, [c for c in every if c not in bad], every))
@@ -254,8 +277,11 @@ def _listed(programme: Programme, decision: object, fitted: Fuse) -> list[tuple[
 
     if not isinstance(decision, Decision):
         return [(None, fitted)]
-    return [(column, option.thing) for column, option in
-            zip(programme.columns(decision), decision.options, strict=True) if isinstance(option.thing, Fuse)]
+    return [
+        (column, option.thing)
+        for column, option in zip(programme.columns(decision), decision.options, strict=True)
+        if isinstance(option.thing, Fuse)
+    ]
 
 
 def _implies(when: int | None, good: list[int | None], every: list[int | None]) -> Iterator[Row]:

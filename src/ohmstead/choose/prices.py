@@ -42,8 +42,18 @@ def read_price_text(text: str, name: str = "prices.csv") -> Stock:
     """
     head = text.lstrip("\ufeff").split("\n", 1)[0]
     if ";" in head and "," not in head or "\t" in head:
-        raise SiteError([_problem(name, 1, "the columns are not parted by commas", f"a first line such as {EXAMPLE}",
-                                  "save it as CSV with commas and decimal points, or as XLSX")], text)
+        raise SiteError(
+            [
+                _problem(
+                    name,
+                    1,
+                    "the columns are not parted by commas",
+                    f"a first line such as {EXAMPLE}",
+                    "save it as CSV with commas and decimal points, or as XLSX",
+                )
+            ],
+            text,
+        )
     rows = csv.reader(io.StringIO(text.lstrip("\ufeff")))
     return _stock(name, ((rows.line_num, row) for row in rows), text)
 
@@ -85,9 +95,16 @@ def _stock(name: str, rows: Iterator[tuple[int, list[str]]], text: str) -> Stock
             if problems:
                 break
             continue
-        if len(cells) > len(head) and any(cells[len(head):]):
-            problems.append(_problem(name, line, f"{len(cells)} cells under {len(head)} columns",
-                                     "one cell a column", "a decimal comma parts a number in two: write 0.90"))
+        if len(cells) > len(head) and any(cells[len(head) :]):
+            problems.append(
+                _problem(
+                    name,
+                    line,
+                    f"{len(cells)} cells under {len(head)} columns",
+                    "one cell a column",
+                    "a decimal comma parts a number in two: write 0.90",
+                )
+            )
             continue
         named = dict(zip(head, cells, strict=False))
         item = _item(name, line, named, problems)
@@ -98,15 +115,25 @@ def _stock(name: str, rows: Iterator[tuple[int, list[str]]], text: str) -> Stock
             items[item.same] = replace(before, own=before.own + item.own, lengths=before.lengths + item.lengths)
             continue
         if item.same in items:
-            problems.append(_problem(name, line, f"{item.text} stands in line {first[item.same]} too",
-                                     "each item once", "keep one of the two lines"))
+            problems.append(
+                _problem(
+                    name,
+                    line,
+                    f"{item.text} stands in line {first[item.same]} too",
+                    "each item once",
+                    "keep one of the two lines",
+                )
+            )
         items[item.same], first[item.same] = item, line
         currencies |= {named.get("currency", "")} - {""}
     if not head:
         problems.append(_problem(name, 0, "the list is empty", f"a first line such as {EXAMPLE}", "fill it in"))
     if len(currencies) > 1:
-        problems.append(_problem(name, 0, f"prices in {' and '.join(sorted(currencies))}", "one currency",
-                                 "turn them into one currency"))
+        problems.append(
+            _problem(
+                name, 0, f"prices in {' and '.join(sorted(currencies))}", "one currency", "turn them into one currency"
+            )
+        )
     if problems:
         raise SiteError(problems, text)
     return Stock(tuple(items.values()), next(iter(currencies), ""))
@@ -117,15 +144,26 @@ def _head_problems(name: str, line: int, head: list[str]) -> Iterator[Problem]:
     if "item" not in head:
         yield _problem(name, line, "there is no column `item`", wanted, "name the columns in the first line")
     elif "price" not in head and "stock" not in head:
-        yield _problem(name, line, "there is neither a column `price` nor a column `stock`", wanted,
-                       "add a price, or what you have")
+        yield _problem(
+            name,
+            line,
+            "there is neither a column `price` nor a column `stock`",
+            wanted,
+            "add a price, or what you have",
+        )
     elif "price" in head and "unit" not in head:
-        yield _problem(name, line, "there is no column `unit`: it is not known what a price is for", wanted,
-                       "add it, with `m`, `ft`, `100 m` or `piece` in each line")
+        yield _problem(
+            name,
+            line,
+            "there is no column `unit`: it is not known what a price is for",
+            wanted,
+            "add it, with `m`, `ft`, `100 m` or `piece` in each line",
+        )
     for column in head:
         if column and column not in COLUMNS:
-            yield _problem(name, line, f"there is no column `{column}`", ", ".join(COLUMNS),
-                           "rename it, or leave it out")
+            yield _problem(
+                name, line, f"there is no column `{column}`", ", ".join(COLUMNS), "rename it, or leave it out"
+            )
 
 
 def _item(name: str, line: int, cells: Cells, problems: list[Problem]) -> Item | None:
@@ -138,8 +176,9 @@ def _item(name: str, line: int, cells: Cells, problems: list[Problem]) -> Item |
     if thing is None or len(problems) > before:
         return None
     if price is None and own == 0.0:
-        problems.append(_problem(name, line, f"{text} has neither a price nor a stock", "one of the two",
-                                 "leave the line out"))
+        problems.append(
+            _problem(name, line, f"{text} has neither a price nor a stock", "one of the two", "leave the line out")
+        )
         return None
     return Item(text, thing, price, own, _lengths(line, cells) if own and isinstance(thing, Wire) else ())
 
@@ -235,4 +274,3 @@ def _lengths(line: int, cells: Cells) -> tuple[Length, ...]:
 
 def _problem(name: str, line: int, what: str, expected: str, mend: str) -> Problem:
     return Problem(Place(name, line, 1, 0, 0), what, expected, mend)
-

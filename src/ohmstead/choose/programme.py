@@ -114,8 +114,11 @@ class Programme:
         return Solution(first.status, second.picks, first.objective, first.bound)
 
     def _cost(self) -> dict[int, float]:
-        return {self.column(decision, index): self.worth.cost(decision, option)
-                for decision in self.decided for index, option in enumerate(decision.options)}
+        return {
+            self.column(decision, index): self.worth.cost(decision, option)
+            for decision in self.decided
+            for index, option in enumerate(decision.options)
+        }
 
     def _preference(self) -> dict[int, float]:
         """Near misses weigh most, then the order in which options are offered; money stays in it."""
@@ -127,8 +130,9 @@ class Programme:
                 cost[column] = MONEY_FIRST * self.worth.cost(decision, option) + option.rank + shy
         return cost
 
-    def _run(self, wanted: list[tuple[str, str]], costs: Mapping[int, float], held: Mapping[int, float],
-             seconds: float) -> Solution:
+    def _run(
+        self, wanted: list[tuple[str, str]], costs: Mapping[int, float], held: Mapping[int, float], seconds: float
+    ) -> Solution:
         import numpy as np
         from scipy.optimize import Bounds, LinearConstraint, milp
 
@@ -157,13 +161,18 @@ class Programme:
         if np.any(low > top):
             return Solution(INFEASIBLE, {})
         integral = np.concatenate([np.ones(self.n_column), np.zeros(len(bundles))])
-        found = milp(cost, integrality=integral, bounds=Bounds(low, top),
-                     constraints=LinearConstraint(*_matrix(rows, n)),
-                     options={"time_limit": seconds, "mip_rel_gap": LARGE_GAP if len(self.decided) > LARGE else 0.0})
+        found = milp(
+            cost,
+            integrality=integral,
+            bounds=Bounds(low, top),
+            constraints=LinearConstraint(*_matrix(rows, n)),
+            options={"time_limit": seconds, "mip_rel_gap": LARGE_GAP if len(self.decided) > LARGE else 0.0},
+        )
         if found.x is None:
             return Solution(INFEASIBLE if found.status == 2 else OUT_OF_TIME, {})
-        picks = {d.key: int(np.argmax(found.x[self.first[d.key]:self.first[d.key] + len(d.options)]))
-                 for d in self.decided}
+        picks = {
+            d.key: int(np.argmax(found.x[self.first[d.key] : self.first[d.key] + len(d.options)])) for d in self.decided
+        }
         bound = found.mip_dual_bound if found.mip_dual_bound is not None else found.fun
         return Solution(FEASIBLE if found.status == 0 else OUT_OF_TIME, picks, float(found.fun), float(bound))
 

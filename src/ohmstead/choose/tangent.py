@@ -74,9 +74,11 @@ class Bend:
 
 def _state(point: OperatingPoint) -> State:
     """The modes of a recorded point."""
-    return State([ON if on else OFF for on in point.load_on],
-                 [CONVERTER_MODES.index(mode) for mode in point.converter_mode],
-                 [FEED_MODES.index(mode) for mode in point.feed_mode])
+    return State(
+        [ON if on else OFF for on in point.load_on],
+        [CONVERTER_MODES.index(mode) for mode in point.converter_mode],
+        [FEED_MODES.index(mode) for mode in point.feed_mode],
+    )
 
 
 def bend_at(network: Network, corner: Corner, point: OperatingPoint) -> Bend | None:

@@ -31,8 +31,12 @@ class Trial:
 
 def accepted(site: Site, finding: Finding) -> bool:
     """True when the site file accepts this finding today."""
-    return any(entry.finding == finding.rule and entry.on in ("", finding.subject)
-               and (not entry.until or entry.until >= date.today().isoformat()) for entry in site.accepted)
+    return any(
+        entry.finding == finding.rule
+        and entry.on in ("", finding.subject)
+        and (not entry.until or entry.until >= date.today().isoformat())
+        for entry in site.accepted
+    )
 
 
 def full_check(site: Site, leave_out: Iterable[str] = ()) -> Trial:

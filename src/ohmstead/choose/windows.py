@@ -60,13 +60,31 @@ def windows(trial: Trial) -> Iterator[Window]:
         if view.fed_by and view.low_v is not None and view.name not in on_ports and view.path:
             spare = spare_v(evidence, view.fed_by, view.name)
             reserve = UNNOTICED_FRACTION if spare > 0 else 0.0
-            yield Window("voltage-too-low", view.name, view.name, "", view.low_v - spare, "least", "drawing",
-                         f"{view.name} needs {show(view.low_v, 'voltage')}", _feeding(chain, view.name), reserve)
+            yield Window(
+                "voltage-too-low",
+                view.name,
+                view.name,
+                "",
+                view.low_v - spare,
+                "least",
+                "drawing",
+                f"{view.name} needs {show(view.low_v, 'voltage')}",
+                _feeding(chain, view.name),
+                reserve,
+            )
     for inlet in inlets(evidence):
         least = max(inlet.window.low, inlet.lockout.off_v if inlet.lockout else 0.0)
         spare = spare_v(evidence, fed_by(evidence, inlet.name), inlet.name)
-        yield Window("converter-locked-out", inlet.name, f"{inlet.name} in", "", least - spare, "least", "running",
-                     f"{inlet.name} works from {show(least, 'voltage')} on")
+        yield Window(
+            "converter-locked-out",
+            inlet.name,
+            f"{inlet.name} in",
+            "",
+            least - spare,
+            "least",
+            "running",
+            f"{inlet.name} works from {show(least, 'voltage')} on",
+        )
     limit = drop_limit(evidence)
     if limit < 1.0:
         yield from _drops(evidence, chain, limit)
@@ -139,7 +157,7 @@ class Windows:
         return passed
 
     def _near(self, window: Window, figures: list[tuple[float, int]], reserve_v: float) -> str:
-        """"yes" when a window is so nearly passed that the next picks may pass it."""
+        """ "yes" when a window is so nearly passed that the next picks may pass it."""
         return _past(replace(window, limit_v=window.limit_v * NEAR[window.sense]), figures, reserve_v)
 
     def _lossiest(self, window: Window, operation: Operation) -> tuple[int | None, float]:
@@ -148,8 +166,9 @@ class Windows:
         lost_v, index = max(self._figures(drop, operation), default=(0.0, None))
         return index, max(0.0, lost_v)
 
-    def _line(self, window: Window, operation: Operation, index: int, bends: dict[int, Bend | None],
-              amps: dict[int, float]) -> tuple[dict[int, float], float]:
+    def _line(
+        self, window: Window, operation: Operation, index: int, bends: dict[int, Bend | None], amps: dict[int, float]
+    ) -> tuple[dict[int, float], float]:
         """A window's figure in one case as a line over columns; nothing where the case has no slopes."""
         if index not in bends:
             bends[index] = bend_at(operation.circuit.network, operation.corners[index], operation.points[index])
@@ -168,8 +187,12 @@ class Windows:
         """The figure in every case where it counts; a brown-out counts with the voltage before it."""
         circuit, found = operation.circuit, []
         for index, (case, point) in enumerate(zip(operation.cases, operation.points, strict=True)):
-            if window.when == "lasting" and not case.lasts or window.when == "drawing" and not _drawing(
-                    operation, window.subject, case.name, index):
+            if (
+                window.when == "lasting"
+                and not case.lasts
+                or window.when == "drawing"
+                and not _drawing(operation, window.subject, case.name, index)
+            ):
                 continue
             down = [e.voltage_v for e in point.events if e.element == window.subject]
             if window.sense == "least":
@@ -181,8 +204,9 @@ class Windows:
             found.append((value, index))
         return found
 
-    def expand(self, operation: Operation, tangent: Tangent, bend: Bend, regime: str, amps: dict[int, float]
-               ) -> tuple[dict[int, float], float]:
+    def expand(
+        self, operation: Operation, tangent: Tangent, bend: Bend, regime: str, amps: dict[int, float]
+    ) -> tuple[dict[int, float], float]:
         """A tangent over branches as a sum over columns and a fixed part."""
         terms: dict[int, float] = {}
         fixed = tangent.value
@@ -201,7 +225,7 @@ class Windows:
 
 
 def _past(window: Window, figures: list[tuple[float, int]], reserve_v: float = 0.0) -> str:
-    """"yes" when the limit, or the reserve before it, is passed in any case, else ""."""
+    """ "yes" when the limit, or the reserve before it, is passed in any case, else ""."""
     values = [value for value, _ in figures]
     if not values:
         return ""
@@ -217,8 +241,9 @@ def _drawing(operation: Operation, name: str, case: str, index: int) -> bool:
         return True
     point = operation.points[index]
     asked = operation.cases[index].states.get(name)
-    return asked is not None and (point.load_on[operation.circuit.load_of[name]]
-                                  or any(e.element == name for e in point.events))
+    return asked is not None and (
+        point.load_on[operation.circuit.load_of[name]] or any(e.element == name for e in point.events)
+    )
 
 
 def _difference(bend: Bend, operation: Operation, window: Window) -> Tangent:
@@ -226,13 +251,17 @@ def _difference(bend: Bend, operation: Operation, window: Window) -> Tangent:
     near = bend.voltage(circuit.positive[window.near], circuit.negative[window.near])
     far = bend.voltage(circuit.positive[window.far], circuit.negative[window.far])
     branches = near.slopes.keys() | far.slopes.keys()
-    return Tangent(near.value - far.value,
-                   {b: near.slopes.get(b, 0.0) - far.slopes.get(b, 0.0) for b in branches})
+    return Tangent(near.value - far.value, {b: near.slopes.get(b, 0.0) - far.slopes.get(b, 0.0) for b in branches})
 
 
 def _warming_a(operation: Operation) -> dict[int, float]:
     """The current that warms each run's copper: battery low, hot, busy. [A]"""
-    warm = [point for case, point in zip(operation.cases, operation.points, strict=True)
-            if case.battery == "low" and case.temperature == "hot" and case.kind == "busy"]
-    return {number: max((abs(operation.run_a(point, number)) for point in warm), default=0.0)
-            for number in operation.circuit.paths}
+    warm = [
+        point
+        for case, point in zip(operation.cases, operation.points, strict=True)
+        if case.battery == "low" and case.temperature == "hot" and case.kind == "busy"
+    ]
+    return {
+        number: max((abs(operation.run_a(point, number)) for point in warm), default=0.0)
+        for number in operation.circuit.paths
+    }

@@ -49,7 +49,7 @@ class Stock:
 
     @property
     def priced(self) -> str:
-        """"yes" when any line has a price."""
+        """ "yes" when any line has a price."""
         return "yes" if any(item.price is not None for item in self.items) else "no"
 
 

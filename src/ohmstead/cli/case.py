@@ -60,8 +60,11 @@ def case_lines(study: Study, case: Case, sheet: Paper) -> Iterator[str]:
     yield sheet.ink(f"{study.site.about.name}: {case.name}", "title")
     yield case.title
     for event in point.events:
-        yield sheet.ink(f"!! {event.element} {event.kind} at {show(event.voltage_v, 'voltage')}, "
-                        f"needs {show(event.needed_v, 'voltage')}", "fails")
+        yield sheet.ink(
+            f"!! {event.element} {event.kind} at {show(event.voltage_v, 'voltage')}, "
+            f"needs {show(event.needed_v, 'voltage')}",
+            "fails",
+        )
     yield ""
     rows = [(name, *_part_figures(study, case, name)) for name in circuit.map.points]
     yield from columns(("point", "voltage", "current", "power", "state"), rows, right=(1, 2, 3))
@@ -89,8 +92,10 @@ def _part_figures(study: Study, case: Case, name: str) -> tuple[str, str, str, s
     part = name.removesuffix(" in").removesuffix(" out")
     current, state = 0.0, case.states.get(part, "")
     if name in circuit.source_of:
-        current, state = point.source_a[circuit.source_of[name]], "gives" if point.source_a[
-            circuit.source_of[name]] >= 0 else "takes charge"
+        current, state = (
+            point.source_a[circuit.source_of[name]],
+            "gives" if point.source_a[circuit.source_of[name]] >= 0 else "takes charge",
+        )
     elif name in circuit.feed_of:
         current, state = point.feed_a[circuit.feed_of[name]], point.feed_mode[circuit.feed_of[name]]
     elif part in circuit.converter_of:
@@ -101,5 +106,9 @@ def _part_figures(study: Study, case: Case, name: str) -> tuple[str, str, str, s
         index = circuit.load_of[part]
         current = point.load_a[index]
         state = state if point.load_on[index] else "given up"
-    return (show(volts, "voltage", 4), show(current, "current") if current else "-",
-            show(volts * current, "power") if current else "-", state or "-")
+    return (
+        show(volts, "voltage", 4),
+        show(current, "current") if current else "-",
+        show(volts * current, "power") if current else "-",
+        state or "-",
+    )

@@ -136,12 +136,31 @@ def quality(proposal: Proposal) -> str:
 def document(proposal: Proposal, file: str, changes: str) -> dict[str, Any]:
     """The proposal for other programs."""
     return {
-        "ohmstead_json": VERSION, "file": file, "verdict": proposal.verdict, "mass_kg": proposal.mass_kg,
-        "cost": proposal.cost, "unit": proposal.unit, "gap_fraction": proposal.gap_fraction,
-        "n_check": proposal.n_check, "n_round": proposal.n_round, "difference": changes,
-        "choices": [{"subject": c.subject, "attribute": c.attribute, "text": c.text, "line": c.place.line,
-                     "decided_by": {"next": c.reason.next_text, "rule": c.reason.rule, "message": c.reason.message,
-                                    "how": c.reason.how}} for c in proposal.choices],
+        "ohmstead_json": VERSION,
+        "file": file,
+        "verdict": proposal.verdict,
+        "mass_kg": proposal.mass_kg,
+        "cost": proposal.cost,
+        "unit": proposal.unit,
+        "gap_fraction": proposal.gap_fraction,
+        "n_check": proposal.n_check,
+        "n_round": proposal.n_round,
+        "difference": changes,
+        "choices": [
+            {
+                "subject": c.subject,
+                "attribute": c.attribute,
+                "text": c.text,
+                "line": c.place.line,
+                "decided_by": {
+                    "next": c.reason.next_text,
+                    "rule": c.reason.rule,
+                    "message": c.reason.message,
+                    "how": c.reason.how,
+                },
+            }
+            for c in proposal.choices
+        ],
         "clashes": [{"rule": c.rule, "subject": c.subject, "words": c.words} for c in proposal.clashes],
         "left": [finding_document(finding) for finding in proposal.left],
         "near": [finding_document(finding) for finding in proposal.near],

@@ -6,8 +6,16 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 WIDTH = 96
-INK = {"danger": "1;97;41", "fails": "1;31", "tight": "33", "fine": "32", "quiet": "2", "strong": "1",
-       "title": "1;36", "accepted": "2"}
+INK = {
+    "danger": "1;97;41",
+    "fails": "1;31",
+    "tight": "33",
+    "fine": "32",
+    "quiet": "2",
+    "strong": "1",
+    "title": "1;36",
+    "accepted": "2",
+}
 
 
 @dataclass(frozen=True, slots=True)

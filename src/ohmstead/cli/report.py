@@ -38,8 +38,10 @@ def title_block(study: Study, paper: Paper) -> Iterator[str]:
     yield paper.ink(site.about.name, "title")
     yield f"{'file':<{LABEL}}{site.path}   text {mark}"
     for battery in study.evidence.batteries:
-        volts = (f"{show(battery.full_v, 'voltage')} full, {show(battery.low_v, 'voltage')} low, "
-                 f"{show(battery.high_v, 'voltage')} charging")
+        volts = (
+            f"{show(battery.full_v, 'voltage')} full, {show(battery.low_v, 'voltage')} low, "
+            f"{show(battery.high_v, 'voltage')} charging"
+        )
         cells = f"{battery.battery.chemistry} {show(battery.battery.capacity_ah, 'charge')}"
         yield f"{'battery':<{LABEL}}{battery.name}: {cells}; {volts}"
     counts = f"{len(site.parts)} parts, {len(site.runs)} runs, {len(study.cases)} cases solved"

@@ -46,8 +46,14 @@ def run(options: Namespace) -> int:
         forms, left_out = _forms(options.forms)
         _check_date(options.date)
         study = open_site(options.file)
-        terms = Terms(options.date, options.revision, "anonymous" if options.anonymous else "named", options.paper,
-                      options.units, _prices(options.prices))
+        terms = Terms(
+            options.date,
+            options.revision,
+            "anonymous" if options.anonymous else "named",
+            options.paper,
+            options.units,
+            _prices(options.prices),
+        )
         if options.anonymous:
             study = study.nameless()
         files = pack(study, terms, _documents(study, terms, options.only), forms)
@@ -121,8 +127,9 @@ def _write(files: dict[str, bytes], folder: Path, site_file: Path) -> None:
             half.write_bytes(data)
             os.replace(half, where)
     except OSError as error:
-        raise Refused(SHEETS["cannot-write"].format(file=where, reason=error.strerror), SHEETS["cannot-write-mend"]
-                      ) from None
+        raise Refused(
+            SHEETS["cannot-write"].format(file=where, reason=error.strerror), SHEETS["cannot-write-mend"]
+        ) from None
 
 
 def _say(study: Study, terms: Terms, files: dict[str, bytes], out: str) -> None:

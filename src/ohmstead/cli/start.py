@@ -88,8 +88,7 @@ def ask_all(ask_one: Callable[[str, Callable[[str], str]], str]) -> Answers:
             continue
         window = ask_one(ASK["window"], lambda text: _span(text, "voltage"))
         power = ask_one(ASK["power"], lambda text: _span(text, "power"))
-        answers.devices.append((name, window, power, ask_one(ASK["distance"],
-                                                             lambda text: _kept(text, "length"))))
+        answers.devices.append((name, window, power, ask_one(ASK["distance"], lambda text: _kept(text, "length"))))
 
 
 def _plain(text: str) -> str:
@@ -126,11 +125,23 @@ def starter(answers: Answers) -> str:
     cell = chemistry(answers.chemistry)
     cells = max(1, round(answers.volts / cell.nominal_v))
     lines = [
-        "ohmstead: 1", "", "site:", f"  name: {answers.name}", "  # latitude: 57.6", "",
-        "zones:", "  inside: {air: 0..35 °C}", "",
-        "battery:", "  bank:", f"    chemistry: {answers.chemistry}",
-        f"    cells: {cells}                      # in series", f"    capacity: {answers.capacity}",
-        "    zone: inside", "", "parts:",
+        "ohmstead: 1",
+        "",
+        "site:",
+        f"  name: {answers.name}",
+        "  # latitude: 57.6",
+        "",
+        "zones:",
+        "  inside: {air: 0..35 °C}",
+        "",
+        "battery:",
+        "  bank:",
+        f"    chemistry: {answers.chemistry}",
+        f"    cells: {cells}                      # in series",
+        f"    capacity: {answers.capacity}",
+        "    zone: inside",
+        "",
+        "parts:",
         f"  fuse block: {{kind: distribution, ways: {max(6, len(answers.devices) + 2)}, zone: inside}}",
     ]
     feed = f"from: bank, to: fuse block, length: {answers.distance}, wire: choose, fuse: choose, fuse at: 0.1 m"
@@ -153,5 +164,7 @@ def _converter(name: str, needs: Span, bus: tuple[float, float]) -> str:
     middle = needs.nominal
     kind = "boost" if middle > bus[1] else "buck" if middle < bus[0] else "buck-boost"
     window = f"{bus[0] * 0.85:.0f}..{bus[1] * 1.15:.0f} V"
-    return (f"  {name} supply: {{kind: converter, type: {kind}, input: {window}, output: {middle:g} V ± 1 %, "
-            "rating: choose, zone: inside}")
+    return (
+        f"  {name} supply: {{kind: converter, type: {kind}, input: {window}, output: {middle:g} V ± 1 %, "
+        "rating: choose, zone: inside}"
+    )

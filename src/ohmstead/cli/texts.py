@@ -67,7 +67,7 @@ ERRORS = {
     "cannot-write": "{file} cannot be written: {reason}",
     "inside": "something went wrong inside Ohmstead, not in your file: {reason}",
     "inside-mend": "your file was not changed; please report it with the site file. "
-                   "OHMSTEAD_TRACE=1 shows where it happened.",
+    "OHMSTEAD_TRACE=1 shows where it happened.",
 }
 
 ASK = {
@@ -100,14 +100,14 @@ SHEETS = {
     "paper": "A4 or Letter",
     "prices": "price list, CSV or XLSX (docs/prices.md): cost on the parts list, own parts and rolls used first",
     "no-workbook": "a price list in XLSX needs openpyxl, which is not installed",
-    "no-workbook-mend": "pip install \"ohmstead[choose]\", or save the list as CSV",
+    "no-workbook-mend": 'pip install "ohmstead[choose]", or save the list as CSV',
     "units": "which units stand first",
     "anonymous": "leave out the site's name, file and place, for sharing",
     "wrote": "{count} files in {out}:",
     "marked": "{mark}; every page says so:",
-    "left-out": "no {form}: it needs {package}. pip install \"ohmstead[sheets]\"",
+    "left-out": 'no {form}: it needs {package}. pip install "ohmstead[sheets]"',
     "missing": "{form} needs {package}, which is not installed",
-    "missing-mend": "pip install \"ohmstead[sheets]\"   (html, csv and svg need nothing)",
+    "missing-mend": 'pip install "ohmstead[sheets]"   (html, csv and svg need nothing)',
     "no-form": "there is no form {form!r}",
     "no-form-mend": "choose among {forms}",
     "no-sheet": "there is no sheet {name!r}",
@@ -150,7 +150,7 @@ CHOOSE = {
 }
 WHAT_IF = {
     "other": "the other site file",
-    "set": "a change, such as \"hide lamps.wire=4 mm2\" or \"fuse block / 3 -> lamps.fuse=5 A blade\"; may be repeated",
+    "set": 'a change, such as "hide lamps.wire=4 mm2" or "fuse block / 3 -> lamps.fuse=5 A blade"; may be repeated',
     "one": "name the other file, or a change with --set",
     "both": "name the other file or a change with --set, not both",
     "nothing": "nothing changes: same findings, same numbers",
@@ -173,11 +173,11 @@ WEATHER = {
     "no-place-mend": "add latitude: 57.6 and longitude: -7.5 to section site, with those of the place",
     "one-year": "{site}: one year of hours at latitude {latitude:.2f}°, longitude {longitude:.2f}°, clock {timezone}",
     "years": "{site}: {n_year} years of hours from {first_year} at latitude {latitude:.2f}°, "
-             "longitude {longitude:.2f}°, clock {timezone}",
+    "longitude {longitude:.2f}°, clock {timezone}",
     "head": "month|sun a day|dimmest|brightest|air|coldest|hottest|dim days",
     "legend": "Sun on the level, mean of all years and of the dimmest and the brightest single year; air by day "
-              "and night with its coldest and hottest hour; the longest run of days with less than 30 % of "
-              "the sun above the air.",
+    "and night with its coldest and hottest hour; the longest run of days with less than 30 % of "
+    "the sun above the air.",
     "months": "January February March April May June July August September October November December",
     "plane": "{name}: sun in the plane of the panels, {mean} a square metre in the mean",
     "harvest": "{name}: harvest as measured, {mean} in the mean",
@@ -198,23 +198,23 @@ SEASON = {
     "met": "asked: at most {goal} of the energy unserved; met",
     "missed": "asked: at most {goal} of the energy unserved; MISSED",
     "open": "asked: at most {goal} of the energy unserved; met in the mean, but not as surely as asked: more years "
-            "may tell",
+    "may tell",
     "load": "load at the battery",
     "load-text": "{day} kWh a day; {idle} of it ({idle_w}) flows with every device off, {way} is lost on the way to "
-                 "the devices, that included",
+    "the devices, that included",
     "harvest": "harvest",
     "harvest-text": "{day} kWh a day at the battery; {spilled} of it spilled for want of room, {lost} lost in the "
-                    "battery",
+    "battery",
     "unserved": "unserved energy",
     "sure": " of what was asked; the true mean is below {most} ({sure} sure, by Student's distribution over the years)",
     "hours": "hours with a lack",
     "hours-text": "{hours} a year",
     "bad": "bad years",
     "bad-text": "{bad} of {n} had more than {goal} unserved; the true share lies in {least}..{most} ({sure} sure, "
-                "Wilson's interval)",
+    "Wilson's interval)",
     "battery": "battery",
     "battery-text": "holds {full} kWh, {days} days of the mean load; lowest {lowest}; full on {n_full} days a year, "
-                    "longest run of days without: {run}",
+    "longest run of days without: {run}",
     "battery-never": "holds {full} kWh, {days} days of the mean load; lowest {lowest}; never full",
     "cut": "disconnect",
     "cut-text": "opens at {off} of the energy under the mean load, closes at {on}",
@@ -225,7 +225,7 @@ SEASON = {
     "months-head": "month|arrays|harvest|spilled|served|unserved|lost|lowest",
     "taken": "What stands behind this:",
     "not-modelled": "the battery is new: ageing is not in this figure|an hour is one step: short peaks, and what a "
-                    "cloud edge clips, are not seen|back-up sources, shedding by priority and loads that follow the "
-                    "temperature are not in it yet|a lead battery gives its stated capacity at any current and "
-                    "temperature",
+    "cloud edge clips, are not seen|back-up sources, shedding by priority and loads that follow the "
+    "temperature are not in it yet|a lead battery gives its stated capacity at any current and "
+    "temperature",
 }

@@ -85,10 +85,14 @@ def _finding(finding: Finding, sheet: Paper) -> Iterator[str]:
 def document(found: Comparison) -> dict[str, Any]:
     """The comparison for other programs."""
     return {
-        "ohmstead_json": VERSION, "verdict_before": found.verdicts[0], "verdict_after": found.verdicts[1],
+        "ohmstead_json": VERSION,
+        "verdict_before": found.verdicts[0],
+        "verdict_after": found.verdicts[1],
         "gone": [finding_document(finding) for finding in found.gone],
         "new": [finding_document(finding) for finding in found.new],
         "changed": [{"before": finding_document(a), "after": finding_document(b)} for a, b in found.changed],
-        "numbers": [{"subject": s.subject, "figure": s.figure, "dimension": s.dimension, "before": s.before,
-                     "after": s.after} for s in found.shifts],
+        "numbers": [
+            {"subject": s.subject, "figure": s.figure, "dimension": s.dimension, "before": s.before, "after": s.after}
+            for s in found.shifts
+        ],
     }

@@ -21,17 +21,28 @@ def _view(operation: Operation, tally: Tally, table: FaultTable, battery: Batter
     charge = tally.highest_lasting(lambda point: -point.source_a[index])
     pulses = tuple(
         Pulse(case.starting or "everything at once", point.source_a[index], seconds, case.name)
-        for case, point, seconds in tally.starts)
+        for case, point, seconds in tally.starts
+    )
     idle = tally.named("nominal-hot-idle")
     idle_w = idle[1].source_a[index] * figures.nominal_v if idle else 0.0
     together = table.largest[name].current_a if name in table.largest else 0.0
     return BatteryView(
-        battery=battery, name=name, place=battery.place, nominal_v=figures.nominal_v, full_v=figures.full_v,
-        low_v=figures.low_v, high_v=max(figures.charging_v, figures.equalising_v), resistance_ohm=figures.least_ohm,
-        resistance_high_ohm=max(figures.most_cold_ohm, figures.most_hot_ohm), discharge=discharge,
+        battery=battery,
+        name=name,
+        place=battery.place,
+        nominal_v=figures.nominal_v,
+        full_v=figures.full_v,
+        low_v=figures.low_v,
+        high_v=max(figures.charging_v, figures.equalising_v),
+        resistance_ohm=figures.least_ohm,
+        resistance_high_ohm=max(figures.most_cold_ohm, figures.most_hot_ohm),
+        discharge=discharge,
         peak=tally.most(lambda point: point.source_a[index]),
-        charge=Worst(max(charge.value, 0.0), charge.case) if charge.value > 0 else NOTHING, pulses=pulses,
-        short_circuit_a=figures.full_v / figures.least_ohm, together_a=together, shares=_shares(operation, tally),
+        charge=Worst(max(charge.value, 0.0), charge.case) if charge.value > 0 else NOTHING,
+        pulses=pulses,
+        short_circuit_a=figures.full_v / figures.least_ohm,
+        together_a=together,
+        shares=_shares(operation, tally),
         idle_days=battery.capacity_ah * figures.nominal_v / (24 * idle_w) if idle_w > 1e-6 else float("inf"),
         guarded=guard_of(operation, battery),
     )

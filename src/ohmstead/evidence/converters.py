@@ -26,12 +26,14 @@ def _seen_ohm(operation: Operation, points: list[str]) -> list[tuple[float, floa
     corner = corner_of(operation.known, case, operation.rise_k)
     pairs = [(operation.circuit.positive[p], operation.circuit.negative[p]) for p in points]
     faults = faults_at(operation.circuit.network, corner, pairs)
-    return [(fault.open_v, fault.open_v / fault.current_a if fault.current_a > 1e-9 else float("inf"))
-            for fault in faults]
+    return [
+        (fault.open_v, fault.open_v / fault.current_a if fault.current_a > 1e-9 else float("inf")) for fault in faults
+    ]
 
 
-def _view(operation: Operation, chain: Chain, tally: Tally, part: Converter, seen: tuple[float, float]
-          ) -> ConverterView:
+def _view(
+    operation: Operation, chain: Chain, tally: Tally, part: Converter, seen: tuple[float, float]
+) -> ConverterView:
     name, index = part.name, operation.circuit.converter_of[part.name]
     fed = chain.feeder_of(name).kind != "nothing"
     events = [(case.name, event) for case, point in tally.pairs for event in point.events if event.element == name]
@@ -45,15 +47,27 @@ def _view(operation: Operation, chain: Chain, tally: Tally, part: Converter, see
     input_a = heavy[1].converter_in_a[index] if heavy else 0.0
     asked = _asked(operation, chain, tally, name)
     return ConverterView(
-        converter=part, name=name, place=part.place, input_lowest=lowest,
+        converter=part,
+        name=name,
+        place=part.place,
+        input_lowest=lowest,
         input_highest=tally.highest(volts) if fed else None,
-        output_w=asked[0], output_peak_w=asked[1], output_a=tally.highest_lasting(lambda p: p.converter_out_a[index]),
-        input_a=tally.highest(lambda p: p.converter_in_a[index]), ambient_c=ambient,
-        derated_w=derated_w(part, ambient), locked_out=locked,
-        victim_of=next((earlier(chain, case_point(tally, c), name) for c, _ in events), "") if events and not first
+        output_w=asked[0],
+        output_peak_w=asked[1],
+        output_a=tally.highest_lasting(lambda p: p.converter_out_a[index]),
+        input_a=tally.highest(lambda p: p.converter_in_a[index]),
+        ambient_c=ambient,
+        derated_w=derated_w(part, ambient),
+        locked_out=locked,
+        victim_of=next((earlier(chain, case_point(tally, c), name) for c, _ in events), "")
+        if events and not first
         else "",
-        limited=_mode(tally, index, "limiting"), passing=_mode(tally, index, "passing"), idle_w=part.idle.power_w,
-        source_ohm=seen[1], source_v=seen[0], rebound_v=input_a * seen[1] if seen[1] < 1e6 else 0.0,
+        limited=_mode(tally, index, "limiting"),
+        passing=_mode(tally, index, "passing"),
+        idle_w=part.idle.power_w,
+        source_ohm=seen[1],
+        source_v=seen[0],
+        rebound_v=input_a * seen[1] if seen[1] < 1e6 else 0.0,
         feeds=chain.fed_by(name),
     )
 

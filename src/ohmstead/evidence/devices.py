@@ -15,8 +15,9 @@ BROWN = ("browned out", "collapsed")
 
 def device_views(operation: Operation, chain: Chain, tally: Tally) -> tuple[DeviceView, ...]:
     """Views of all devices, in the order of the file."""
-    return tuple(_view(operation, chain, tally, part) for part in operation.site.parts.values()
-                 if isinstance(part, Device))
+    return tuple(
+        _view(operation, chain, tally, part) for part in operation.site.parts.values() if isinstance(part, Device)
+    )
 
 
 def _view(operation: Operation, chain: Chain, tally: Tally, device: Device) -> DeviceView:
@@ -30,17 +31,33 @@ def _view(operation: Operation, chain: Chain, tally: Tally, device: Device) -> D
     lowest = tally.lowest(tally.volts(name), lambda case, point: fed and _draws(operation, case, point, name))
     lowest = min((w for w in (lowest, down) if w is not None), key=lambda worst: worst.value, default=None)
     source_point = chain.point_of(name) if not fed else _feeder_point(chain, feeder.name)
-    drop = tally.highest_lasting(lambda p: max(0.0, operation.voltage_v(p, source_point) - operation.voltage_v(p, name))
-                                 if _on(operation, p, name) else 0.0) if fed else NOTHING
+    drop = (
+        tally.highest_lasting(
+            lambda p: (
+                max(0.0, operation.voltage_v(p, source_point) - operation.voltage_v(p, name))
+                if _on(operation, p, name)
+                else 0.0
+            )
+        )
+        if fed
+        else NOTHING
+    )
     window = device.input_v
     hours = mean_hours(device)
     return DeviceView(
-        device=device, name=name, place=device.place, fed_by=feeder.name,
+        device=device,
+        name=name,
+        place=device.place,
+        fed_by=feeder.name,
         path=tuple(chain.name_of[n] for n in chain.path_to(name)),
         supply_v=chain.supply_v(feeder, system_v(operation.known)),
-        low_v=window.low if window else device.cutoff_v, high_v=window.high if window else None,
-        lowest=lowest, highest=tally.highest(tally.volts(name)) if fed else None, browned_out=down,
-        victim_of=next((v for v in victims if v), "") if own and not first else "", path_drop=drop,
+        low_v=window.low if window else device.cutoff_v,
+        high_v=window.high if window else None,
+        lowest=lowest,
+        highest=tally.highest(tally.volts(name)) if fed else None,
+        browned_out=down,
+        victim_of=next((v for v in victims if v), "") if own and not first else "",
+        path_drop=drop,
         ambient_c=operation.site.air_of(device.zone).high,
         daily_wh=sum(hours.get(draw.state, 0.0) * draw.power_w.nominal for draw in lasting(device)),
         idle_w=lightest(device).power_w.nominal if lasting(device) and not may_be_off(device) else 0.0,
@@ -52,8 +69,12 @@ def _feeder_point(chain: Chain, feeder: str) -> str:
 
 
 def _events(tally: Tally, name: str) -> list[tuple[str, Event]]:
-    return [(case.name, event) for case, point in tally.pairs for event in point.events
-            if event.element == name and event.kind in BROWN]
+    return [
+        (case.name, event)
+        for case, point in tally.pairs
+        for event in point.events
+        if event.element == name and event.kind in BROWN
+    ]
 
 
 def case_point(tally: Tally, case: str) -> OperatingPoint:

@@ -60,8 +60,10 @@ def extreme_corner(operation: Operation, extreme: str) -> Corner:
         ohms = tuple(known.batteries[s.name].least_ohm for s in operation.circuit.network.sources)
         return replace(corner, branch_ohm=branches, source_ohm=ohms, feeds=feeds)
     corner = corner_of(known, Case("smallest-fault", "low", "hot", "bare"), {})
-    worst = tuple(max(known.batteries[s.name].most_cold_ohm, known.batteries[s.name].most_hot_ohm)
-                  for s in operation.circuit.network.sources)
+    worst = tuple(
+        max(known.batteries[s.name].most_cold_ohm, known.batteries[s.name].most_hot_ohm)
+        for s in operation.circuit.network.sources
+    )
     return replace(corner, branch_ohm=branches, source_ohm=worst)
 
 

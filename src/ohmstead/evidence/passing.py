@@ -17,22 +17,30 @@ P = TypeVar("P", bound=Part)
 
 def block_views(operation: Operation, chain: Chain, tally: Tally, table: FaultTable) -> tuple[DistributionView, ...]:
     """Views of all distribution blocks."""
-    return tuple(_block(operation, chain, tally, table, part) for part in operation.site.parts.values()
-                 if isinstance(part, Distribution))
+    return tuple(
+        _block(operation, chain, tally, table, part)
+        for part in operation.site.parts.values()
+        if isinstance(part, Distribution)
+    )
 
 
-def _block(operation: Operation, chain: Chain, tally: Tally, table: FaultTable, part: Distribution
-           ) -> DistributionView:
+def _block(operation: Operation, chain: Chain, tally: Tally, table: FaultTable, part: Distribution) -> DistributionView:
     ways: dict[int, list[int]] = {}
     for way in chain.ways.values():
         for end in (way.run.start, way.run.end):
             if end.part == part.name and end.way is not None and way.run.wires != "negative":
                 ways.setdefault(end.way, []).append(way.run.number)
     return DistributionView(
-        part, part.name, part.place, tally.most_lasting(through(operation, chain, part.name)),
-        tuple(sorted(ways)), {way: tally.most_lasting(_sum_a(tally, runs)) for way, runs in sorted(ways.items())},
-        tally.highest(tally.volts(part.name)).value, operation.site.air_of(part.zone).high,
-        fault_at_point(operation, table, part.name))
+        part,
+        part.name,
+        part.place,
+        tally.most_lasting(through(operation, chain, part.name)),
+        tuple(sorted(ways)),
+        {way: tally.most_lasting(_sum_a(tally, runs)) for way, runs in sorted(ways.items())},
+        tally.highest(tally.volts(part.name)).value,
+        operation.site.air_of(part.zone).high,
+        fault_at_point(operation, table, part.name),
+    )
 
 
 def _sum_a(tally: Tally, runs: list[int]) -> Callable[[OperatingPoint], float]:
@@ -66,8 +74,9 @@ def through(operation: Operation, chain: Chain, point: str) -> Callable[[Operati
 
 def carriers(operation: Operation, chain: Chain, tally: Tally, kind: type[P]) -> tuple[Carrier[P], ...]:
     """Views of all parts of a kind that current passes through: switches, busbars or chargers."""
-    return tuple(_carrier(operation, chain, tally, part) for part in operation.site.parts.values()
-                 if isinstance(part, kind))
+    return tuple(
+        _carrier(operation, chain, tally, part) for part in operation.site.parts.values() if isinstance(part, kind)
+    )
 
 
 def _carrier(operation: Operation, chain: Chain, tally: Tally, part: P) -> Carrier[P]:
@@ -75,8 +84,14 @@ def _carrier(operation: Operation, chain: Chain, tally: Tally, part: P) -> Carri
     point = f"{name} in" if isinstance(part, TWO_SIDED) else name
     volts = tally.volts(point)
     low = tally.lowest(volts, lambda case, operating: volts(operating) > 0.1) or NOTHING
-    return Carrier(part, name, part.place, tally.most_lasting(_current(operation, chain, part)),
-                   tally.highest(volts).value, low.value)
+    return Carrier(
+        part,
+        name,
+        part.place,
+        tally.most_lasting(_current(operation, chain, part)),
+        tally.highest(volts).value,
+        low.value,
+    )
 
 
 def _current(operation: Operation, chain: Chain, part: Part) -> Callable[[OperatingPoint], float]:
@@ -92,8 +107,11 @@ def _current(operation: Operation, chain: Chain, part: Part) -> Callable[[Operat
 
 def disconnect_views(operation: Operation, chain: Chain, tally: Tally) -> tuple[DisconnectView, ...]:
     """Views of all low-voltage disconnects."""
-    return tuple(_disconnect(operation, chain, tally, part) for part in operation.site.parts.values()
-                 if isinstance(part, Disconnect))
+    return tuple(
+        _disconnect(operation, chain, tally, part)
+        for part in operation.site.parts.values()
+        if isinstance(part, Disconnect)
+    )
 
 
 def _disconnect(operation: Operation, chain: Chain, tally: Tally, part: Disconnect) -> DisconnectView:

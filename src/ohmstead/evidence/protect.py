@@ -23,8 +23,16 @@ def own_fuse(site: Site, way: Way) -> FuseView | None:
     ambient = site.air_of(zone).high
     limits = [a for a in (run.holder_a, block.per_way_a if block else None, fuse.family.holder_a) if a is not None]
     at = distance_to_fuse(site, way)
-    return FuseView(fuse, run.name, fuse.rating_a, ambient, continuous_a(fuse, ambient),
-                    min(limits) if limits else None, at, run.place)
+    return FuseView(
+        fuse,
+        run.name,
+        fuse.rating_a,
+        ambient,
+        continuous_a(fuse, ambient),
+        min(limits) if limits else None,
+        at,
+        run.place,
+    )
 
 
 def block_of(site: Site, way: Way) -> Distribution | None:
@@ -39,8 +47,14 @@ def block_of(site: Site, way: Way) -> Distribution | None:
 def distance_to_fuse(site: Site, way: Way) -> float:
     """Length of run between its source and its fuse; 0 in a fuse block, 0 assumed where nothing is said. [m]"""
     run = way.run
-    at_block = next((end for end in (way.near_end, way.far_end)
-                     if end.way is not None and isinstance(site.parts.get(end.part), Distribution)), None)
+    at_block = next(
+        (
+            end
+            for end in (way.near_end, way.far_end)
+            if end.way is not None and isinstance(site.parts.get(end.part), Distribution)
+        ),
+        None,
+    )
     if at_block is not None and run.fuse_at_m is None:
         return 0.0 if at_block is way.near_end else run.length_m
     if run.fuse_at_m is None:

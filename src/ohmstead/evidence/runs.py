@@ -17,12 +17,19 @@ def run_views(operation: Operation, chain: Chain, tally: Tally, table: FaultTabl
     """Views of all power runs, in the order of the file."""
     fuses = {number: own_fuse(operation.site, way) for number, way in chain.ways.items()}
     protecting = guards(chain, fuses)
-    return tuple(_view(operation, chain, tally, table, (way, fuses[number], protecting[number]))
-                 for number, way in chain.ways.items())
+    return tuple(
+        _view(operation, chain, tally, table, (way, fuses[number], protecting[number]))
+        for number, way in chain.ways.items()
+    )
 
 
-def _view(operation: Operation, chain: Chain, tally: Tally, table: FaultTable,
-          protection: tuple[Way, FuseView | None, FuseView | None]) -> RunView:
+def _view(
+    operation: Operation,
+    chain: Chain,
+    tally: Tally,
+    table: FaultTable,
+    protection: tuple[Way, FuseView | None, FuseView | None],
+) -> RunView:
     way, own, guard = protection
     run, number = way.run, way.run.number
     path = operation.circuit.paths[number]
@@ -35,17 +42,34 @@ def _view(operation: Operation, chain: Chain, tally: Tally, table: FaultTable,
     feeding = feeder.kind != "nothing"
     low = tally.lowest(tally.volts(way.near), lambda case, point: feeding and case.battery == "low")
     return RunView(
-        run=run, name=run.name, place=run.place, wire=path.wire if run.origin_of("wire") != "choose" else None,
-        ampacity=_ampacity(operation, number), ambient_c=path.air.high, coldest_c=path.air.low,
-        loop_cold_ohm=cold, loop_hot_ohm=hot, joint_ohm=path.joint_ohm + path.fuse_hot_ohm,
-        current=tally.most(tally.run_a(number)), sustained=sustained, lowest_a=least.value if least else 0.0,
-        drop=drop, lost_w=lost, source_low=low or Worst(0.0, ""), source_high=tally.highest(tally.volts(way.near)),
-        pulses=tuple(pulses(tally, number, sustained.value)), own_fuse=own, guard=guard,
+        run=run,
+        name=run.name,
+        place=run.place,
+        wire=path.wire if run.origin_of("wire") != "choose" else None,
+        ampacity=_ampacity(operation, number),
+        ambient_c=path.air.high,
+        coldest_c=path.air.low,
+        loop_cold_ohm=cold,
+        loop_hot_ohm=hot,
+        joint_ohm=path.joint_ohm + path.fuse_hot_ohm,
+        current=tally.most(tally.run_a(number)),
+        sustained=sustained,
+        lowest_a=least.value if least else 0.0,
+        drop=drop,
+        lost_w=lost,
+        source_low=low or Worst(0.0, ""),
+        source_high=tally.highest(tally.volts(way.near)),
+        pulses=tuple(pulses(tally, number, sustained.value)),
+        own_fuse=own,
+        guard=guard,
         upstream=tuple(chain.name_of[n] for n in operation.circuit.map.upstream[number]),
         downstream=tuple(chain.name_of[n] for n, up in operation.circuit.map.upstream.items() if number in up),
-        feeds=chain.behind(number), fed_by=feeder.name, fed_kind=feeder.kind,
+        feeds=chain.behind(number),
+        fed_by=feeder.name,
+        fed_kind=feeder.kind,
         supply_v=chain.supply_v(feeder, system_v(operation.known)),
-        fault_near=_fault(operation, chain, table, way, "near"), fault_far=_fault(operation, chain, table, way, "far"),
+        fault_near=_fault(operation, chain, table, way, "near"),
+        fault_far=_fault(operation, chain, table, way, "far"),
         unfused_m=unfused_m(way, own),
     )
 

@@ -48,8 +48,15 @@ class Rule:
     slug: str
     source: Source
 
-    def find(self, severity: Severity, subject: Subject, words: Words, measure: Measure | None = None,
-             numbers: Mapping[str, Number] = {}, texts: Mapping[str, str] = {}) -> Finding:
+    def find(
+        self,
+        severity: Severity,
+        subject: Subject,
+        words: Words,
+        measure: Measure | None = None,
+        numbers: Mapping[str, Number] = {},
+        texts: Mapping[str, str] = {},
+    ) -> Finding:
         """A finding. Texts know `{subject}`, `{value}`, `{limit}`, `{ample}` (the value rounded up) and `{no_more}`
         (the limit rounded down) besides numbers and texts.
         """
@@ -62,11 +69,19 @@ class Rule:
             besides["no_more"] = Number(rounded(measure.limit, "down", 4), measure.dimension, digits=4)
         filled = fill(words, known | besides, {"subject": subject.name, **texts})
         return Finding(
-            rule=self.slug, subject=subject.name, place=subject.place, severity=severity,
-            message=filled.message, mend=filled.mend, source=self.source, case=subject.case,
-            value=measure.value if measure else None, limit=measure.limit if measure else None,
+            rule=self.slug,
+            subject=subject.name,
+            place=subject.place,
+            severity=severity,
+            message=filled.message,
+            mend=filled.mend,
+            source=self.source,
+            case=subject.case,
+            value=measure.value if measure else None,
+            limit=measure.limit if measure else None,
             dimension=measure.dimension if measure else "",
-            margin_fraction=measure.margin_fraction if measure else None, numbers=known,
+            margin_fraction=measure.margin_fraction if measure else None,
+            numbers=known,
         )
 
 

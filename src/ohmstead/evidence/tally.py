@@ -18,14 +18,16 @@ class Tally:
 
     def __init__(self, operation: Operation) -> None:
         self.operation = operation
-        self.pairs: tuple[tuple[Case, OperatingPoint], ...] = tuple(
-            zip(operation.cases, operation.points, strict=True))
+        self.pairs: tuple[tuple[Case, OperatingPoint], ...] = tuple(zip(operation.cases, operation.points, strict=True))
         # With what stopped kept on, for currents that wire and fuse carry until then.
         self.asked: tuple[tuple[Case, OperatingPoint], ...] = tuple(
-            zip(operation.cases, asked_points(operation), strict=True))
+            zip(operation.cases, asked_points(operation), strict=True)
+        )
         self.starts: tuple[tuple[Case, OperatingPoint, float], ...] = tuple(
-            (case, point, seconds) for case, point in self.asked
-            if not case.lasts and (seconds := brief_seconds(operation, case)) > 0)
+            (case, point, seconds)
+            for case, point in self.asked
+            if not case.lasts and (seconds := brief_seconds(operation, case)) > 0
+        )
 
     def lasting(self) -> Iterator[tuple[Case, OperatingPoint]]:
         """The cases that can go on for hours."""

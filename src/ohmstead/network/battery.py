@@ -26,8 +26,14 @@ class BatteryFigures:
 
     def source_v(self, state: str) -> float:
         """Electromotive force in a battery state of a case."""
-        return {"full": self.full_v, "nominal": self.nominal_v, "low": self.low_v, "bulk": self.nominal_v,
-                "charging": self.charging_v, "equalising": self.equalising_v}[state]
+        return {
+            "full": self.full_v,
+            "nominal": self.nominal_v,
+            "low": self.low_v,
+            "bulk": self.nominal_v,
+            "charging": self.charging_v,
+            "equalising": self.equalising_v,
+        }[state]
 
 
 def figures_of(site: Site, found: Map) -> dict[str, BatteryFigures]:
@@ -60,8 +66,17 @@ def _figures(site: Site, found: Map, battery: Battery) -> BatteryFigures:
         most_hot = working_resistance_ohm(kind, cells, capacity, air.high)
         most_cold = working_resistance_ohm(kind, cells, capacity, air.low)
     low = _low_v(site, found, battery, empty)
-    return BatteryFigures(cells, full, nominal, low, charging, equalising, least, most_hot + battery.slow_ohm,
-                          most_cold + battery.slow_ohm)
+    return BatteryFigures(
+        cells,
+        full,
+        nominal,
+        low,
+        charging,
+        equalising,
+        least,
+        most_hot + battery.slow_ohm,
+        most_cold + battery.slow_ohm,
+    )
 
 
 def _chargers(site: Site) -> list[Charger]:
@@ -74,8 +89,11 @@ def watchers(site: Site, name: str) -> list[Disconnect]:
     One that names nothing watches what feeds it, which is taken to be this battery.
     """
     beside = _joined(site, set(), name) & set(site.batteries)
-    return [part for part in site.parts.values()
-            if isinstance(part, Disconnect) and (not part.senses or part.senses in beside)]
+    return [
+        part
+        for part in site.parts.values()
+        if isinstance(part, Disconnect) and (not part.senses or part.senses in beside)
+    ]
 
 
 def _low_v(site: Site, found: Map, battery: Battery, empty_v: float) -> float:

@@ -9,8 +9,11 @@ from ..site.record import record
 from .duty import coincidences, lasting, lightest, may_be_off, starting
 
 BATTERY_WORDS = {
-    "full": "battery full", "nominal": "battery half full", "low": "battery low",
-    "charging": "charging, at its highest voltage", "bulk": "charging at full current",
+    "full": "battery full",
+    "nominal": "battery half full",
+    "low": "battery low",
+    "charging": "charging, at its highest voltage",
+    "bulk": "charging at full current",
     "equalising": "equalising",
 }
 
@@ -39,9 +42,13 @@ class Case:
     @property
     def title(self) -> str:
         """The case in words."""
-        load = {"bare": "nothing connected", "idle": "everything idle", "busy": "everything busy",
-                "start-up": f"{self.starting} starting, the rest busy",
-                "all start": "everything starting at once"}[self.kind]
+        load = {
+            "bare": "nothing connected",
+            "idle": "everything idle",
+            "busy": "everything busy",
+            "start-up": f"{self.starting} starting, the rest busy",
+            "all start": "everything starting at once",
+        }[self.kind]
         when = f" ({self.when})" if self.when else ""
         return f"{BATTERY_WORDS[self.battery]}, {self.temperature}, {load}{when}"
 
@@ -50,14 +57,15 @@ def cases_of(site: Site) -> tuple[Case, ...]:
     """Every case worth solving, named; worst coincidences as the schedules allow."""
     devices = [part for part in site.parts.values() if isinstance(part, Device)]
     busy = coincidences(devices, site.about.latitude)
-    idle = {device.name: lightest(device).state for device in devices
-            if lasting(device) and not may_be_off(device)}
+    idle = {device.name: lightest(device).state for device in devices if lasting(device) and not may_be_off(device)}
     found = [Case("nominal-hot-bare", "nominal", "hot", "bare")]
     for battery in ("full", "nominal", "low"):
         for temperature in ("cold", "hot"):
             found.append(Case(f"{battery}-{temperature}-idle", battery, temperature, "idle", idle))
-            found += [_busy(battery, temperature, number, one.states, one.when if len(busy) > 1 else "")
-                      for number, one in enumerate(busy, 1)]
+            found += [
+                _busy(battery, temperature, number, one.states, one.when if len(busy) > 1 else "")
+                for number, one in enumerate(busy, 1)
+            ]
     found += _charging(site, idle, busy[0].states)
     found += _starting(devices, busy[0].states)
     return tuple(found)

@@ -43,9 +43,18 @@ def compile_site(site: Site) -> Circuit:
     converters = _converters(site, positive, negative)
     network = Network(tuple(nodes), tuple(branches), sources, loads, converters, feeds)
     return Circuit(
-        site, found, network, positive, negative, paths, run_branches, inner,
-        {s.name: i for i, s in enumerate(sources)}, {load.name: i for i, load in enumerate(loads)},
-        {c.name: i for i, c in enumerate(converters)}, {f.name: i for i, f in enumerate(feeds)},
+        site,
+        found,
+        network,
+        positive,
+        negative,
+        paths,
+        run_branches,
+        inner,
+        {s.name: i for i, s in enumerate(sources)},
+        {load.name: i for i, load in enumerate(loads)},
+        {c.name: i for i, c in enumerate(converters)},
+        {f.name: i for i, f in enumerate(feeds)},
         "apart" if apart else "lumped",
     )
 
@@ -81,8 +90,9 @@ def _other_side(site: Site, point: str) -> str | None:
     return f"{name} in" if point.endswith(" out") and name in site.parts else None
 
 
-def _branches(site: Site, positive: Mapping[str, int], negative: Mapping[str, int], apart: bool
-              ) -> tuple[list[Branch], dict[int, tuple[int, ...]], dict[str, int]]:
+def _branches(
+    site: Site, positive: Mapping[str, int], negative: Mapping[str, int], apart: bool
+) -> tuple[list[Branch], dict[int, tuple[int, ...]], dict[str, int]]:
     branches: list[Branch] = []
     by_run: dict[int, tuple[int, ...]] = {}
     for run in power_runs(site):

@@ -56,8 +56,10 @@ def corner_of(known: Figures, case: Case, rise_k: Mapping[int, float]) -> Corner
         tuple(known.batteries[s.name].source_v(case.battery) for s in circuit.network.sources),
         tuple(_battery_ohm(known.batteries[s.name], case.temperature) for s in circuit.network.sources),
         tuple(load_state(site.parts[load.name], case, system_v(known)) for load in circuit.network.loads),
-        tuple(converter_state(site.parts[c.name], known.losses[c.name], case, wanted.get(c.name, 0.0))
-              for c in circuit.network.converters),
+        tuple(
+            converter_state(site.parts[c.name], known.losses[c.name], case, wanted.get(c.name, 0.0))
+            for c in circuit.network.converters
+        ),
         tuple(feed_state(site.parts[f.name], case) for f in circuit.network.feeds),
     )
 
@@ -80,8 +82,9 @@ def _branches(circuit: Circuit, temperature: str, rise_k: Mapping[int, float]) -
         conductor_c = path.air.low
         if temperature == "hot":
             conductor_c = min(path.air.high + rise_k.get(number, 0.0), max(path.limit_c, path.air.high))
-        _spread(ohms, circuit.run_branches[number], path.most_ohm(conductor_c),
-                path.fuse_hot_ohm, path.run.wires == "both")
+        _spread(
+            ohms, circuit.run_branches[number], path.most_ohm(conductor_c), path.fuse_hot_ohm, path.run.wires == "both"
+        )
     _inner(circuit, ohms)
     return tuple(ohms)
 

@@ -1,6 +1,5 @@
 """What a converter loses: a curve through what the builder knows, and the part of it that a case needs."""
 
-
 from ..site.record import record
 
 SHARE_OF_LEAST = 0.3  # no-load loss where neither idle draw nor three points are known, of the least known loss

@@ -1,6 +1,5 @@
 """The resistance of a run: its conductors, joints, fuse and way, each with where it came from."""
 
-
 from ..parts.wire import Wire, read_wire
 from ..quantity.span import Span
 from ..site.kinds import Distribution
@@ -62,8 +61,19 @@ def path_of(site: Site, run: Run) -> Path:
         joints = fuse_hot = fuse_cold = 0.0
     metal = wire.metal if wire else "copper"
     limit_c = wire.insulation_c if wire else 60.0
-    return Path(run, wire, most, best, joints, fuse_hot, fuse_cold, metal, limit_c, air_along(site, run),
-                (("conductor", origin), ("joints", joint_origin)))
+    return Path(
+        run,
+        wire,
+        most,
+        best,
+        joints,
+        fuse_hot,
+        fuse_cold,
+        metal,
+        limit_c,
+        air_along(site, run),
+        (("conductor", origin), ("joints", joint_origin)),
+    )
 
 
 def air_along(site: Site, run: Run) -> Span:
@@ -88,8 +98,11 @@ def _conductor(run: Run, wire: Wire | None, left_open: bool) -> tuple[float, flo
         # Two wires of a pair side by side out, two back: the loop is one conductor's resistance; four pairs halve it.
         share = 2 / run.pairs
         km = run.length_m * share / 1000
-        return (run.cable.conductor_ohm_per_km * km, run.cable.conductor_best_ohm_per_km * km,
-                Origin("table", run.cable.name))
+        return (
+            run.cable.conductor_ohm_per_km * km,
+            run.cable.conductor_best_ohm_per_km * km,
+            Origin("table", run.cable.name),
+        )
     assert wire is not None
     conductors = 2 if run.wires == "both" else 1
     km = conductors * run.length_m / 1000
@@ -99,15 +112,17 @@ def _conductor(run: Run, wire: Wire | None, left_open: bool) -> tuple[float, flo
     if left_open:
         note = f"not yet chosen; {PLACEHOLDER} stands in"
         return wire.resistance_20_ohm_per_km * km, wire.resistance_20_best_ohm_per_km * km, Origin("choose", note)
-    return (wire.resistance_20_ohm_per_km * km, wire.resistance_20_best_ohm_per_km * km,
-            Origin("table", wire.source))
+    return (wire.resistance_20_ohm_per_km * km, wire.resistance_20_best_ohm_per_km * km, Origin("table", wire.source))
 
 
 def _joints(site: Site, run: Run) -> tuple[float, Origin]:
     """Joints at both ends, both poles, and the way of a block. [Ω]"""
     poles = 2 if run.wires == "both" else 1
-    way = sum(part.contact_ohm for end in (run.start, run.end)
-              if end.way is not None and isinstance(part := site.parts.get(end.part), Distribution))
+    way = sum(
+        part.contact_ohm
+        for end in (run.start, run.end)
+        if end.way is not None and isinstance(part := site.parts.get(end.part), Distribution)
+    )
     if run.joint_ohm is not None:
         return run.joint_ohm * 2 * poles + way, Origin("stated", "each joint")
     if run.cable is not None:

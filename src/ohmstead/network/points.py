@@ -128,8 +128,9 @@ def _seeds(site: Site) -> list[tuple[str, Feeder]]:
     return seeds
 
 
-def _search(site: Site, points: list[str], links: Links
-            ) -> tuple[dict[str, Feeder], dict[str, float], dict[str, tuple[str, int | None]]]:
+def _search(
+    site: Site, points: list[str], links: Links
+) -> tuple[dict[str, Feeder], dict[str, float], dict[str, tuple[str, int | None]]]:
     """From the strongest sources along the least resistance; a later, weaker source never takes over a point.
 
     Where two ways are alike, names decide, so that the order of the file does not matter.

@@ -21,12 +21,8 @@ def complaint(dimension: str, problem: str, mend: str = "") -> QuantityError:
     """A message for one dimension; without a cure it proposes the usual example."""
     known = DIMENSIONS[dimension]
     *first, last = known.examples
-    expected = (
-        f"{known.noun} such as {', '.join(first)} or {last}" if first else f"{known.noun} such as {last}"
-    )
-    return QuantityError(
-        problem, expected, mend or f"{_USUAL.get(dimension, _USUAL[''])}, as in {known.examples[0]}"
-    )
+    expected = f"{known.noun} such as {', '.join(first)} or {last}" if first else f"{known.noun} such as {last}"
+    return QuantityError(problem, expected, mend or f"{_USUAL.get(dimension, _USUAL[''])}, as in {known.examples[0]}")
 
 
 def not_a_number(text: str, dimension: str) -> QuantityError:
@@ -53,9 +49,7 @@ def unit_fault(number: str, unit: str, dimension: str) -> QuantityError:
     known, typed = DIMENSIONS[dimension], quoted(f"{number} {unit}")
     first_word, _, rest = unit.partition(" ")
     if rest and first_word in units_of(dimension):
-        return complaint(
-            dimension, f"'{typed}' holds more than {known.noun}", f"write {number} {first_word} alone"
-        )
+        return complaint(dimension, f"'{typed}' holds more than {known.noun}", f"write {number} {first_word} alone")
     meant = _meant(unit, dimension)
     other = dimension_of(unit)
     if other is not None:

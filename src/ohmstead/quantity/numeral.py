@@ -26,9 +26,7 @@ def with_point(digits: str, unit: str, dimension: str) -> str:
         small = f"{whole}.{part}".rstrip("0").rstrip(".") + f" {unit}".rstrip()
         large = f"{whole}{part} {unit}".rstrip()
         problem = f"'{digits}' can be read as {small} or as {large}"
-        raise complaint(
-            dimension, problem, f"write {small} or {large}, with a point and without thousands marks"
-        )
+        raise complaint(dimension, problem, f"write {small} or {large}, with a point and without thousands marks")
     return f"{whole}.{part}"
 
 

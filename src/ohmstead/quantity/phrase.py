@@ -107,9 +107,7 @@ def _with_tolerance(value_text: str, up_text: str, down_text: str, dimension: st
 def _spread(text: str, nominal: float, dimension: str) -> float:
     """One side of a tolerance, in the base unit."""
     if text[:1] in ("-", "+", "–"):
-        raise complaint(
-            dimension, f"the tolerance '{quoted(text)}' has a sign of its own", "write ± once: ± 2 %"
-        )
+        raise complaint(dimension, f"the tolerance '{quoted(text)}' has a sign of its own", "write ± once: ± 2 %")
     unit = unit_of(text, dimension)
     noun, example = DIMENSIONS[dimension].noun, DIMENSIONS[dimension].examples[0]
     if unit == "%":

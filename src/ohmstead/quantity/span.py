@@ -19,9 +19,7 @@ class Span:
 
     def __post_init__(self) -> None:
         if not self.low <= self.nominal <= self.high:
-            raise ValueError(
-                f"a span runs low <= nominal <= high, not {self.low}, {self.nominal}, {self.high}"
-            )
+            raise ValueError(f"a span runs low <= nominal <= high, not {self.low}, {self.nominal}, {self.high}")
 
     @classmethod
     def exact(cls, value: float) -> "Span":

@@ -89,9 +89,7 @@ def _unknown_unit(number: str, unit: str, dimension: str) -> QuantityError:
     if fraction is None:
         return unit_fault(number, unit, dimension)
     share = f"{float(number) / int(fraction[1]):.4g}"
-    return complaint(
-        dimension, f"'{number}{quoted(unit)}' is a fraction", f"write {share} {fraction[2]}".rstrip()
-    )
+    return complaint(dimension, f"'{number}{quoted(unit)}' is a fraction", f"write {share} {fraction[2]}".rstrip())
 
 
 def _gauge(text: str) -> float:

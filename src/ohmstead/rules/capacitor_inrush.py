@@ -91,8 +91,11 @@ def _melting(view: RunView, rush: Rush) -> Iterator[Finding]:
 def _sparking(evidence: Evidence, view: RunView, rush: Rush) -> Iterator[Finding]:
     """A switch that the run feeds, or a plug at its end, that closes onto the capacitors."""
     switch = next((s for s in evidence.switches if s.name == view.run.end.part and s.part.rating_a), None)
-    rated = [(end.rating_a, f"the {end.name} of {view.name}") for end in view.run.ends
-             if end is not None and end.rating_a is not None]
+    rated = [
+        (end.rating_a, f"the {end.name} of {view.name}")
+        for end in view.run.ends
+        if end is not None and end.rating_a is not None
+    ]
     if switch is not None and switch.part.rating_a:
         rated.append((switch.part.rating_a, switch.name))
     rating_a, contact = min(rated, default=(0.0, ""))

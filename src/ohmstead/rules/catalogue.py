@@ -64,4 +64,4 @@ def example(slug: str, section: str) -> str:
     """The site file of a page's section "Fails" or "Passes". Raises KeyError or ValueError when it has none."""
     body = page(slug).sections[section]
     start = body.index("```yaml") + len("```yaml")
-    return body[start:body.index("```", start)].strip() + "\n"
+    return body[start : body.index("```", start)].strip() + "\n"

@@ -31,6 +31,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             Severity.TIGHT,
             Subject(subject, place),
             WORDS,
-            texts={"what": CALLED.get(what, what),
-                   "meanwhile": MEANWHILE.get(what, "nothing is judged that hangs on it")},
+            texts={
+                "what": CALLED.get(what, what),
+                "meanwhile": MEANWHILE.get(what, "nothing is judged that hangs on it"),
+            },
         )

@@ -41,7 +41,9 @@ def _clad(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
     full_a = _bears_a(view) / (view.ampacity.metal_factor if view.ampacity else 1.0)
     consequence = _consequence(evidence, view, full_a, factor)
     return RULE.find(
-        Severity.TIGHT, Subject(view.name, view.place), CLAD_WORDS,
+        Severity.TIGHT,
+        Subject(view.name, view.place),
+        CLAD_WORDS,
         numbers={"more": Number(factor, "number", "table")},
         texts={
             "size": wire.size.replace("mm2", "mm²"),
@@ -60,7 +62,9 @@ def _sae(evidence: Evidence, view: RunView, wire: Wire) -> Finding:
     factor = wire.resistance_20_ohm_per_km / full.resistance_20_ohm_per_km
     consequence = _consequence(evidence, view, full_a, factor)
     return RULE.find(
-        Severity.TIGHT, Subject(view.name, view.place), SAE_WORDS,
+        Severity.TIGHT,
+        Subject(view.name, view.place),
+        SAE_WORDS,
         numbers={
             "area": Number(wire.area_mm2, "area", "table"),
             "awg_area": Number(full_mm2, "area", "table"),

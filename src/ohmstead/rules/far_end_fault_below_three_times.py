@@ -22,9 +22,7 @@ WORDS = Words(
 
 
 def check(evidence: Evidence) -> Iterator[Finding]:
-    failing = [
-        view for view in faulted(evidence) if not not_cleared(evidence, view) and _short_a(evidence, view) > 0
-    ]
+    failing = [view for view in faulted(evidence) if not not_cleared(evidence, view) and _short_a(evidence, view) > 0]
     for group in chains(failing):
         view = max(group, key=lambda run: _short_a(evidence, run))
         if view.guard is None or view.fault_far is None:
@@ -57,10 +55,7 @@ def _mend(evidence: Evidence, view: RunView, limit_a: float) -> str:
     if guard is not None and fault is not None:
         rating = rating_at_most(guard.fuse.family, fault.smallest_a * guard_share(evidence, view) / TIMES)
         fuse = with_rating(guard.fuse, rating) if rating else None
-        if (
-            fuse is not None
-            and continuous_a(fuse, guard.ambient_c) >= evidence.run(guard.run).sustained.value
-        ):
+        if fuse is not None and continuous_a(fuse, guard.ambient_c) >= evidence.run(guard.run).sustained.value:
             ways.append(f"fit {fuse}")
     wire = wire_that_clears(evidence, view, limit_a)
     if wire is not None:

@@ -59,9 +59,7 @@ def _finding(views: list[RunView], limit_v: float, words: Words) -> Iterator[Fin
 def _when(case: str) -> str:
     """Names the state of the battery that brings the voltage, where the case tells it."""
     state = case.split("-", 1)[0]
-    return {"charging": " while charging", "equalising": " while equalising", "bulk": " while charging"}.get(
-        state, ""
-    )
+    return {"charging": " while charging", "equalising": " while equalising", "bulk": " while charging"}.get(state, "")
 
 
 def _printed(own: FuseView) -> str:

@@ -19,8 +19,7 @@ HUNTS = Words(
 WILL_HUNT = Words(
     "nothing stops the discharge before {subject} locks out; its input then springs back by {value}, more than the "
     "{limit} between off and on, and it starts again, over and over",
-    "fit a low-voltage disconnect that opens above {off}, or bring the resistance towards the battery down ({ohm} "
-    "now)",
+    "fit a low-voltage disconnect that opens above {off}, or bring the resistance towards the battery down ({ohm} now)",
 )
 STARTS_AGAIN = Words(
     "with the battery low {subject} cannot get going: the start takes {start}, the input falls to {value}, and "

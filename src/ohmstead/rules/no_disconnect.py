@@ -14,8 +14,7 @@ RULE = Rule("no-disconnect", Source("common-practice", "every battery has someth
 LEFT_FRACTION = 0.05  # a disconnect set to the resting voltage with this much left opens early under load
 DAY_S = 86400.0
 WORDS = Words(
-    "nothing cuts {subject} off at the end: without charge, {use} in {days}, and below {empty} it is damaged for "
-    "good",
+    "nothing cuts {subject} off at the end: without charge, {use} in {days}, and below {empty} it is damaged for good",
     "fit a low-voltage disconnect before all that draws, opening at about {off}{board}",
 )
 LEFT_ON = Words(

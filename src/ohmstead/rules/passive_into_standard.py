@@ -10,8 +10,7 @@ from ..wiring.ethernet import power_class
 
 RULE = Rule("passive-into-standard", Source("ieee-802.3", "detection before power, clause 33"))
 UNASKED = Words(
-    "{source} is passive and puts up to {volts} on the cable to {subject}, made to take no power from a network "
-    "cable",
+    "{source} is passive and puts up to {volts} on the cable to {subject}, made to take no power from a network cable",
     "unplug it before anything is switched on; feed {subject} by its own cable, or take a source that asks first",
 )
 WRONG_SIDE = Words(
@@ -22,8 +21,7 @@ WRONG_SIDE = Words(
 UNHEARD = Words(
     "{source} keeps to the standard ({standard}) and waits for an answer that {subject}, made for passive power, "
     "never gives: the port stays dark",
-    "take a passive source with the voltage of {subject}, or put a converter between standard port and passive "
-    "device",
+    "take a passive source with the voltage of {subject}, or put a converter between standard port and passive device",
 )
 NO_TAKER = Words(
     "port {port} of {source} is to feed {subject}, made to take no power from a network cable",

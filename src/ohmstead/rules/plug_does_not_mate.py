@@ -12,8 +12,7 @@ from ..parts.plug import mates
 RULE = Rule("plug-does-not-mate", Source("iec-60130-10", "type A; other kinds by their own standard"))
 WORDS = Words(
     "the {end} of {subject} does not fit {part}: {reason}",
-    "put a {inlet} on this end; measure pin and bore before ordering, a drill shank of the size is a "
-    "good gauge",
+    "put a {inlet} on this end; measure pin and bore before ordering, a drill shank of the size is a good gauge",
 )
 OPEN_LEADS = ("bare", "butt")  # loose leads of a part take any splice or terminal
 

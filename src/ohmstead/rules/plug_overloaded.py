@@ -35,8 +35,12 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         view = joint.view
         if view.sustained.value > limit_a:
             yield RULE.find(
-                Severity.DANGER, Subject(view.name, view.place, view.sustained.case), WORDS,
-                Measure(view.sustained.value, limit_a, "current"), _numbers(view.sustained.value, end), texts,
+                Severity.DANGER,
+                Subject(view.name, view.place, view.sustained.case),
+                WORDS,
+                Measure(view.sustained.value, limit_a, "current"),
+                _numbers(view.sustained.value, end),
+                texts,
             )
         elif view.current.value > limit_a:
             pulse = max(view.pulses, key=lambda pulse: pulse.current_a, default=None)
@@ -45,8 +49,12 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 numbers["seconds"] = Number(pulse.seconds, "time", "stated")
                 texts["device"] = pulse.device
             yield RULE.find(
-                Severity.TIGHT, Subject(view.name, view.place, view.current.case), START if pulse else BRIEF,
-                Measure(view.current.value, limit_a, "current"), numbers, texts,
+                Severity.TIGHT,
+                Subject(view.name, view.place, view.current.case),
+                START if pulse else BRIEF,
+                Measure(view.current.value, limit_a, "current"),
+                numbers,
+                texts,
             )
 
 

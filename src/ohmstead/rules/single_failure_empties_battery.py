@@ -17,8 +17,7 @@ DISCONNECT = Words(
 )
 BOARD = Words(
     "only the protection inside {subject} ends a discharge: should it fail, {use} in {value} without charge",
-    "add a low-voltage disconnect before all that draws, opening at about {off}, before the battery's own "
-    "protection",
+    "add a low-voltage disconnect before all that draws, opening at about {off}, before the battery's own protection",
 )
 
 

@@ -42,9 +42,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
     for view in bare_runs(evidence):
         behind = [run for name in view.downstream if (run := evidence.run(name)).guard is None and from_battery(run)]
         yield _finding(evidence, view, behind)
-    bare = [
-        view for view in evidence.runs if view.guard is None and view.fed_kind in ("converter", "charger")
-    ]
+    bare = [view for view in evidence.runs if view.guard is None and view.fed_kind in ("converter", "charger")]
     failing = [view for view in bare if not limited(view) and not fuse_left_open(evidence, view)]
     for head, *behind in chains(failing):
         yield from _from_limited(evidence, min((head, *behind), key=_ampacity_a))

@@ -90,8 +90,10 @@ def _cure(view: DeviceView, runs: tuple[RunView, ...], back: tuple[RunView, ...]
     if not runs or runs[0].source_low.value <= low_v:
         if runs and runs[0].fed_kind == "converter":
             return f"set {view.fed_by} higher, or take a device that works below {needed}: no wire helps"
-        return (f"feed it through a converter that holds its voltage, let the disconnect open above {needed}, or take "
-                "a device that works from less: no wire helps, the battery itself falls that low")
+        return (
+            f"feed it through a converter that holds its voltage, let the disconnect open above {needed}, or take "
+            "a device that works from less: no wire helps, the battery itself falls that low"
+        )
     found = _wire(view, runs, back, low_v)
     if found is not None:
         return f"lay {wire_words(found[1])} or thicker in {found[0].name}"

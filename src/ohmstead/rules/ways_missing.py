@@ -29,7 +29,10 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         needed = len(by_way) + len(loose)
         if view.block.ways is not None and needed > view.block.ways:
             yield RULE.find(
-                Severity.FAILS, subject, WORDS, Measure(needed, view.block.ways, "count"),
+                Severity.FAILS,
+                subject,
+                WORDS,
+                Measure(needed, view.block.ways, "count"),
                 texts={"last": (loose or leaving)[-1].name},
             )
         free = [way for way in range(1, (view.block.ways or 0) + 1) if way not in by_way]
@@ -37,7 +40,10 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             fused = [run for run in runs if run.own_fuse is not None]
             if len(fused) > 1:
                 yield RULE.find(
-                    Severity.FAILS, subject, SHARED, numbers={"way": Number(way, "count", "stated")},
+                    Severity.FAILS,
+                    subject,
+                    SHARED,
+                    numbers={"way": Number(way, "count", "stated")},
                     texts={
                         "runs": " and ".join(run.name for run in fused),
                         "free": f"; way {free[0]} is free" if free else "; none is free",

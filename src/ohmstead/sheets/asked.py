@@ -29,4 +29,4 @@ class Asked(Protocol):
 
     @property
     def verdict(self) -> str:
-        """"fine" or "fails"."""
+        """ "fine" or "fails"."""

@@ -45,18 +45,50 @@ NO_STOCK = (
     "wire,length,count,colour to have own rolls and offcuts used first."
 )
 SECTIONS = {
-    "pieces": "Wires", "cables": "Network and data cables", "totals": "Totals by wire", "plan": "What to cut from what",
+    "pieces": "Wires",
+    "cables": "Network and data cables",
+    "totals": "Totals by wire",
+    "plan": "What to cut from what",
     "tags": "Tags at both ends",
 }
 PIECE_HEAD = ("tag", "length", "wire", "colour", "from", "end, strip, sleeve", "to", "end, strip, sleeve")
 PIECE_WIDTHS = (0.07, 0.12, 0.17, 0.07, 0.12, 0.165, 0.12, 0.165)
-PIECE_RAW = ("tag", "file_line", "sign", "route_m", "length_m", "wire", "area_mm2", "insulation", "colour", "from",
-             "from_end", "from_strip_mm", "from_sleeve", "to", "to_end", "to_strip_mm", "to_sleeve")
+PIECE_RAW = (
+    "tag",
+    "file_line",
+    "sign",
+    "route_m",
+    "length_m",
+    "wire",
+    "area_mm2",
+    "insulation",
+    "colour",
+    "from",
+    "from_end",
+    "from_strip_mm",
+    "from_sleeve",
+    "to",
+    "to_end",
+    "to_strip_mm",
+    "to_sleeve",
+)
 CABLE_HEAD = ("tag", "length", "cable", "from", "end", "to", "end")
 CABLE_RAW = ("tag", "file_line", "route_m", "length_m", "cable", "from", "from_end", "to", "to_end")
 TOTAL_HEAD = ("wire", "colour", "pieces", "route", "cut", "to buy", "left over", "least?")
-TOTAL_RAW = ("wire", "area_mm2", "colour", "pieces", "route_m", "cut_m", "bought_m", "left_m", "proven", "method",
-             "cost", "bound")
+TOTAL_RAW = (
+    "wire",
+    "area_mm2",
+    "colour",
+    "pieces",
+    "route_m",
+    "cut_m",
+    "bought_m",
+    "left_m",
+    "proven",
+    "method",
+    "cost",
+    "bound",
+)
 PLAN_HEAD = ("cut from", "wire", "colour", "pieces in this order", "left over")
 PLAN_WIDTHS = (0.14, 0.2, 0.08, 0.47, 0.11)
 PLAN_RAW = ("cut_from", "own", "bar_m", "wire", "colour", "tags", "left_m")
@@ -83,8 +115,15 @@ def draw(asked: Asked, terms: Terms) -> Document:
 def _blocks(asked: Asked, terms: Terms, pieces: Sequence[Piece], basis: tuple[Colours, Stock]) -> Iterator[Block]:
     colours, stock = basis
     yield Text(slack_words(terms))
-    yield Text(COLOUR.format(positive=colours.positive, negative=colours.negative,
-                             title=colours.title, read=colours.read, rules=asked.site.about.rules))
+    yield Text(
+        COLOUR.format(
+            positive=colours.positive,
+            negative=colours.negative,
+            title=colours.title,
+            read=colours.read,
+            rules=asked.site.about.rules,
+        )
+    )
     yield Text(ENDS)
     cables = cable_pieces(asked.site)
     yield from _gaps(asked, (*pieces, *cables))
@@ -146,12 +185,39 @@ def piece_table(pieces: Sequence[Piece], terms: Terms) -> Table:
     printed, raw = [], []
     for piece in pieces:
         start, end, wire = piece.start, piece.end, piece.wire
-        printed.append((piece.tag, both(piece.length_m, terms.units), _wire_words(piece), piece.colour, start.at,
-                        start.summary, end.at, end.summary))
-        raw.append((piece.tag, piece.run.place.line, piece.sign, piece.route_m, piece.length_m,
-                    wire.designation if wire else OPEN, wire.area_mm2 if wire else None,
-                    wire.insulation if wire else None, piece.colour, start.at, start.words, start.strip_mm,
-                    start.sleeve, end.at, end.words, end.strip_mm, end.sleeve))
+        printed.append(
+            (
+                piece.tag,
+                both(piece.length_m, terms.units),
+                _wire_words(piece),
+                piece.colour,
+                start.at,
+                start.summary,
+                end.at,
+                end.summary,
+            )
+        )
+        raw.append(
+            (
+                piece.tag,
+                piece.run.place.line,
+                piece.sign,
+                piece.route_m,
+                piece.length_m,
+                wire.designation if wire else OPEN,
+                wire.area_mm2 if wire else None,
+                wire.insulation if wire else None,
+                piece.colour,
+                start.at,
+                start.words,
+                start.strip_mm,
+                start.sleeve,
+                end.at,
+                end.words,
+                end.strip_mm,
+                end.sleeve,
+            )
+        )
     return Table("wire-pieces", PIECE_HEAD, tuple(printed), "lrllllll", "", PIECE_WIDTHS, PIECE_RAW, tuple(raw))
 
 
@@ -180,9 +246,16 @@ def total_table(found: Sequence[Batch], terms: Terms) -> Table:
         shown = [long(length, terms.units) for length in lengths[: 2 if open_wire else 4]] + ["–"] * 2 * open_wire
         printed.append((batch.name, batch.colour, str(len(batch.pieces)), *shown, least_words(batch)))
         plan = batch.plan
-        raw.append((batch.name, batch.wire.area_mm2 if batch.wire else None, batch.colour, len(batch.pieces),
-                    *(round(length, 4) for length in lengths), *((plan.proven, plan.method, plan.cost, plan.bound)
-                                                                 if plan else (None,) * 4)))
+        raw.append(
+            (
+                batch.name,
+                batch.wire.area_mm2 if batch.wire else None,
+                batch.colour,
+                len(batch.pieces),
+                *(round(length, 4) for length in lengths),
+                *((plan.proven, plan.method, plan.cost, plan.bound) if plan else (None,) * 4),
+            )
+        )
     widths = (0.28, 0.08, 0.06, 0.11, 0.11, 0.11, 0.11, 0.14)
     return Table("wire-totals", TOTAL_HEAD, tuple(printed), "llrrrrrl", "", widths, TOTAL_RAW, tuple(raw))
 
@@ -205,6 +278,15 @@ def plan_table(found: Sequence[Batch], terms: Terms) -> Table:
         for bar in batch.taken:
             cuts = ", ".join(f"{piece.tag} {long(piece.length_m, terms.units)}" for piece in bar.pieces)
             printed.append((bar.name, batch.name, batch.colour, cuts, long(bar.left_m, terms.units)))
-            raw.append((bar.name, bar.own, round(bar.length_m, 4), batch.name, batch.colour,
-                        " ".join(piece.tag for piece in bar.pieces), round(bar.left_m, 4)))
+            raw.append(
+                (
+                    bar.name,
+                    bar.own,
+                    round(bar.length_m, 4),
+                    batch.name,
+                    batch.colour,
+                    " ".join(piece.tag for piece in bar.pieces),
+                    round(bar.left_m, 4),
+                )
+            )
     return Table("cutting-plan", PLAN_HEAD, tuple(printed), "llllr", "", PLAN_WIDTHS, PLAN_RAW, tuple(raw))

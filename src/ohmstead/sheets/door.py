@@ -19,11 +19,23 @@ ORDER = 50
 def draw(asked: Asked, terms: Terms) -> Document:
     """The sheet for the inside of the door, in words for a helper without background."""
     evidence = asked.evidence
-    blocks: list[Block] = [Caution(words.CAUTION_TITLE, words.CAUTION), Heading(words.OFF_TITLE),
-                           Steps(tuple(switch_off(evidence))), Heading(words.ON_TITLE)]
+    blocks: list[Block] = [
+        Caution(words.CAUTION_TITLE, words.CAUTION),
+        Heading(words.OFF_TITLE),
+        Steps(tuple(switch_off(evidence))),
+        Heading(words.ON_TITLE),
+    ]
     blocks += [Text(text) for text in words.ON_STEPS]
-    blocks += [Heading(words.FEEDS_TITLE), _feeds(evidence), *_never(evidence), Heading(words.SPARES_TITLE),
-               _spares(evidence), Text(spare_rule()), Heading(words.HELP_TITLE), _help(evidence)]
+    blocks += [
+        Heading(words.FEEDS_TITLE),
+        _feeds(evidence),
+        *_never(evidence),
+        Heading(words.SPARES_TITLE),
+        _spares(evidence),
+        Text(spare_rule()),
+        Heading(words.HELP_TITLE),
+        _help(evidence),
+    ]
     return Document("door", TITLE, tuple(blocks), PAPER)
 
 
@@ -52,8 +64,9 @@ def _from_sun(part: Charger) -> bool:
 
 
 def _feeds(evidence: Evidence) -> Table:
-    rows = [(seat(view), str(fuse.fuse), str(view.run.end), _darkened(evidence, view))
-            for view, fuse in fused(evidence)]
+    rows = [
+        (seat(view), str(fuse.fuse), str(view.run.end), _darkened(evidence, view)) for view, fuse in fused(evidence)
+    ]
     return Table("door-fuses", words.FEEDS_HEAD, tuple(rows), "llll", widths=(0.26, 0.18, 0.22, 0.34))
 
 
@@ -70,8 +83,11 @@ def _never(evidence: Evidence) -> Iterator[Block]:
     if not arcing:
         yield Text(words.NEVER_NONE)
         return
-    names = tuple(f"{seat(view)}: {', '.join(view.feeds) or view.run.end}, {show(view.source_high.value, 'voltage')}, "
-                  f"{show(view.sustained.value, 'current')}" for view in arcing)
+    names = tuple(
+        f"{seat(view)}: {', '.join(view.feeds) or view.run.end}, {show(view.source_high.value, 'voltage')}, "
+        f"{show(view.sustained.value, 'current')}"
+        for view in arcing
+    )
     yield Caution(words.NEVER_LEAD.format(volts=show(ARC_V, "voltage")), names)
 
 

@@ -30,8 +30,25 @@ HEAD = ("way", "circuit", "fuse", "volts DC", "wire", "idle", "working", "start"
 LINE_HEAD = ("where", *HEAD[1:])
 WIDTHS = (0.05, 0.16, 0.15, 0.06, 0.17, 0.07, 0.07, 0.06, 0.21)
 LINE_WIDTHS = (0.12, 0.13, 0.13, 0.06, 0.16, 0.07, 0.07, 0.06, 0.2)
-RAW_HEAD = ("place", "way", "from", "to", "fuse", "rating_a", "fuse_rated_v", "highest_v", "wire_mm2", "idle_a",
-            "idle_case", "working_a", "working_case", "start_a", "start_case", "goes_dark", "by_charger_only")
+RAW_HEAD = (
+    "place",
+    "way",
+    "from",
+    "to",
+    "fuse",
+    "rating_a",
+    "fuse_rated_v",
+    "highest_v",
+    "wire_mm2",
+    "idle_a",
+    "idle_case",
+    "working_a",
+    "working_case",
+    "start_a",
+    "start_case",
+    "goes_dark",
+    "by_charger_only",
+)
 WAY_CAPTION = "{used} of {ways} ways used, {spare} spare."
 IN_LINE = "Fuses in line and on terminals"
 SPARE = "spare"
@@ -122,23 +139,48 @@ def _block_table(asked: Asked, part: Distribution, found: list[Circuit]) -> Tabl
 def _table(name: str, head: tuple[str, ...], rows: Iterable[Row], caption: str) -> Table:
     kept = list(rows)
     widths = WIDTHS if head is HEAD else LINE_WIDTHS
-    return Table(name, head, tuple(row.printed for row in kept), "lllllrrrl", caption, widths, RAW_HEAD,
-                 tuple(row.raw for row in kept))
+    return Table(
+        name,
+        head,
+        tuple(row.printed for row in kept),
+        "lllllrrrl",
+        caption,
+        widths,
+        RAW_HEAD,
+        tuple(row.raw for row in kept),
+    )
 
 
 def _row(asked: Asked, circuit: Circuit, label: str) -> Row:
     run, fuse = circuit.run, circuit.run.fuse
     wire = f"{tag_of(asked.site, run)} {size_name(run.wire) if run.cable is None else run.cable}"
     printed = (
-        label, in_words(asked.site, run), fuse_name(circuit), show(fuse.family.rated_v, "voltage") if fuse else ABSENT,
-        wire, _amperes(circuit.idle), _amperes(circuit.working), _amperes(circuit.start), dark_words(asked, circuit),
+        label,
+        in_words(asked.site, run),
+        fuse_name(circuit),
+        show(fuse.family.rated_v, "voltage") if fuse else ABSENT,
+        wire,
+        _amperes(circuit.idle),
+        _amperes(circuit.working),
+        _amperes(circuit.start),
+        dark_words(asked, circuit),
     )
     area_mm2 = run.wire.area_mm2 if run.wire else run.cable.area_mm2 if run.cable else None
     raw = (
-        circuit.block or None, circuit.way, str(run.start), str(run.end), fuse_name(circuit),
-        fuse.rating_a if fuse else None, fuse.family.rated_v if fuse else None, circuit.high_v, area_mm2,
-        *_raw(circuit.idle), *_raw(circuit.working), *_raw(circuit.start),
-        ", ".join(circuit.dark), ", ".join(circuit.by_day),
+        circuit.block or None,
+        circuit.way,
+        str(run.start),
+        str(run.end),
+        fuse_name(circuit),
+        fuse.rating_a if fuse else None,
+        fuse.family.rated_v if fuse else None,
+        circuit.high_v,
+        area_mm2,
+        *_raw(circuit.idle),
+        *_raw(circuit.working),
+        *_raw(circuit.start),
+        ", ".join(circuit.dark),
+        ", ".join(circuit.by_day),
     )
     return Row(printed, raw)
 

@@ -57,8 +57,9 @@ def on_tapes(found: tuple[Label, ...], paper: str) -> dict[Format, list[Label]]:
     return _sorted(found, tapes(page_mm(paper, PAPER)), ON_TAPE, FLAGS_ON_TAPE)
 
 
-def _sorted(found: tuple[Label, ...], formats: dict[str, Format], by_kind: dict[str, str],
-            for_flags: tuple[str, ...]) -> dict[Format, list[Label]]:
+def _sorted(
+    found: tuple[Label, ...], formats: dict[str, Format], by_kind: dict[str, str], for_flags: tuple[str, ...]
+) -> dict[Format, list[Label]]:
     by_name: dict[str, Format] = {}
     placed: dict[Format, list[Label]] = {}
     for form in formats.values():
@@ -103,15 +104,25 @@ def listed(placed: dict[Format, list[Label]]) -> Table:
         for number, label in enumerate(here, 1):
             lines = [printable(item.text) for item in label.words if printable(item.text)]
             printed.append((str(number), form.size, words.KINDS[label.kind], _brief(label, lines)))
-            filled = [*lines[:N_LINE - 1], " ".join(lines[N_LINE - 1:])] if len(lines) > N_LINE else lines
-            raw.append((f"labels-{form.size}-{number:03d}", form.name, label.kind, printable(label.tag), label.side,
-                        *filled, *[""] * (N_LINE - len(filled)), code.target(label.anchor) if label.anchor else ""))
+            filled = [*lines[: N_LINE - 1], " ".join(lines[N_LINE - 1 :])] if len(lines) > N_LINE else lines
+            raw.append(
+                (
+                    f"labels-{form.size}-{number:03d}",
+                    form.name,
+                    label.kind,
+                    printable(label.tag),
+                    label.side,
+                    *filled,
+                    *[""] * (N_LINE - len(filled)),
+                    code.target(label.anchor) if label.anchor else "",
+                )
+            )
     return Table("labels", words.HEAD, tuple(printed), "rlll", "", (0.06, 0.1, 0.14, 0.7), words.RAW_HEAD, tuple(raw))
 
 
 def _brief(label: Label, lines: list[str]) -> str:
     """A label in one line: what tells it from the others."""
-    first = lines[:3] if label.kind == "wire" else [label.sign or lines[0], *lines[not label.sign:2]]
+    first = lines[:3] if label.kind == "wire" else [label.sign or lines[0], *lines[not label.sign : 2]]
     if label.kind in ("warning", "plug"):
         first = [label.tag, *lines[:2]]
     return " ".join(first) if label.kind == "wire" else ", ".join(printable(text) for text in first)

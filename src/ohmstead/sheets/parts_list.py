@@ -61,9 +61,14 @@ def items(site: Site, prices: Stock | None = None) -> tuple[Item, ...]:
     """Everything to buy, in the order of the list; wire at hand is that of the price list, when there is one."""
     pieces, cables = wire_pieces(site, colours_of(site)), cable_pieces(site)
     return (
-        *equipment_items(site), *fuse_items(site), *holder_items(site),
-        *wire_items(batches(pieces, own_stock(site.path, prices).offcuts)), *cable_items(cables),
-        *end_items(site, pieces, cables), *sleeve_items(pieces), *tag_items((*pieces, *cables)),
+        *equipment_items(site),
+        *fuse_items(site),
+        *holder_items(site),
+        *wire_items(batches(pieces, own_stock(site.path, prices).offcuts)),
+        *cable_items(cables),
+        *end_items(site, pieces, cables),
+        *sleeve_items(pieces),
+        *tag_items((*pieces, *cables)),
     )
 
 
@@ -87,15 +92,31 @@ def _cost_table(found: Iterable[Item], terms: Terms, prices: Stock) -> Table:
     """Lines that a price list may name, what is at hand of them, and the total."""
     lines = [cost for cost in costs(found, prices) if cost.buy is not None]
     known = [cost.total for cost in lines if cost.total is not None]
-    printed = [(cost.item.what, _amount(cost, cost.own, terms), _amount(cost, cost.buy or 0.0, terms),
-                "" if cost.each is None else f"{cost.each:.2f} {_unit(cost)}",
-                NO_PRICE if cost.total is None else f"{cost.total:.2f}") for cost in lines]
+    printed = [
+        (
+            cost.item.what,
+            _amount(cost, cost.own, terms),
+            _amount(cost, cost.buy or 0.0, terms),
+            "" if cost.each is None else f"{cost.each:.2f} {_unit(cost)}",
+            NO_PRICE if cost.total is None else f"{cost.total:.2f}",
+        )
+        for cost in lines
+    ]
     unit = f" {prices.currency}" if prices.currency else ""
     total = TOTAL_PART.format(n=len(known), m=len(lines)) if len(known) < len(lines) else TOTAL
     printed.append((total, "", "", "", f"{sum(known):.2f}{unit}"))
     raw: list[tuple[object, ...]] = [
-        (cost.item.group, cost.item.what, round(cost.own, 4), round(cost.buy or 0.0, 4), _unit(cost)[2:], cost.each,
-         None if cost.total is None else round(cost.total, 4)) for cost in lines]
+        (
+            cost.item.group,
+            cost.item.what,
+            round(cost.own, 4),
+            round(cost.buy or 0.0, 4),
+            _unit(cost)[2:],
+            cost.each,
+            None if cost.total is None else round(cost.total, 4),
+        )
+        for cost in lines
+    ]
     raw.append((TOTAL, "", None, None, prices.currency, None, round(sum(known), 4)))
     return Table("parts-cost", COST_HEAD, tuple(printed), "lrrrr", "", COST_WIDTHS, COST_RAW, tuple(raw))
 
@@ -114,9 +135,15 @@ def _table(group: str, found: Iterable[Item], terms: Terms) -> Table:
     kept = list(found)
     printed = tuple(_printed(item, terms) for item in kept)
     raw = tuple(
-        (item.group, item.what, *((None,) * 3 if item.length_m is not None else (item.n, item.spare, item.total)),
-         None if item.length_m is None else round(item.length_m, 4), item.standard, item.ask,
-         ", ".join(item.used_for))
+        (
+            item.group,
+            item.what,
+            *((None,) * 3 if item.length_m is not None else (item.n, item.spare, item.total)),
+            None if item.length_m is None else round(item.length_m, 4),
+            item.standard,
+            item.ask,
+            ", ".join(item.used_for),
+        )
         for item in kept
     )
     return Table(f"parts-{group.replace(' ', '-')}", HEAD, printed, "lrrrlll", "", WIDTHS, RAW_HEAD, raw)

@@ -19,9 +19,16 @@ NM_TO_LBIN = 8.8507  # one newton metre in pound-force inches, exact to four dig
 
 def draw(asked: Asked, terms: Terms) -> Document:
     """The card that stays with the supply."""
-    blocks: list[Block] = [Text(words.CARD_LEAD), Heading(words.QUARTER), Steps(tuple(quarter(asked.evidence)), "tick"),
-                           Heading(words.AUTUMN), Steps(tuple(autumn(asked.evidence)), "tick"),
-                           Heading(words.TORQUE_TITLE), _torque(asked.site), Text(words.TORQUE_NOTE)]
+    blocks: list[Block] = [
+        Text(words.CARD_LEAD),
+        Heading(words.QUARTER),
+        Steps(tuple(quarter(asked.evidence)), "tick"),
+        Heading(words.AUTUMN),
+        Steps(tuple(autumn(asked.evidence)), "tick"),
+        Heading(words.TORQUE_TITLE),
+        _torque(asked.site),
+        Text(words.TORQUE_NOTE),
+    ]
     return Document("service-card", TITLE, tuple(blocks), PAPER)
 
 
@@ -41,8 +48,9 @@ def autumn(evidence: Evidence) -> Iterator[str]:
     for text in words.AUTUMN_STEPS:
         yield text.format(capacity=capacity or words.OPEN_ITEM)
     for view in evidence.disconnects:
-        yield words.AUTUMN_CUT.format(name=view.name, off=show(view.part.off_v, "voltage"),
-                                      on=show(view.part.on_v, "voltage"))
+        yield words.AUTUMN_CUT.format(
+            name=view.name, off=show(view.part.off_v, "voltage"), on=show(view.part.on_v, "voltage")
+        )
     if any(view.battery.chemistry in ("LFP", "NMC") for view in evidence.batteries):
         yield words.AUTUMN_COLD
 
@@ -64,8 +72,15 @@ def _torque(site: Site) -> Table:
         where = ", ".join(dict.fromkeys(named.get(stud, []))) or "-"
         printed.append((f"M{stud:g}", _both(least), _both(most), where))
         raw.append((stud, least, most, where))
-    return Table("torque", words.TORQUE_HEAD, tuple(printed), "lrrl", widths=(0.1, 0.22, 0.22, 0.46),
-                 raw_head=("stud_mm", "least_nm", "most_nm", "where"), raw=tuple(raw))
+    return Table(
+        "torque",
+        words.TORQUE_HEAD,
+        tuple(printed),
+        "lrrl",
+        widths=(0.1, 0.22, 0.22, 0.46),
+        raw_head=("stud_mm", "least_nm", "most_nm", "where"),
+        raw=tuple(raw),
+    )
 
 
 def _both(torque_nm: float) -> str:

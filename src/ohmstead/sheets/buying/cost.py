@@ -54,6 +54,9 @@ def listed(item: Item, prices: Stock | None) -> Listed | None:
     exact = next((entry for entry in prices.items if entry.same == same and entry.price is not None), None)
     if exact is not None or not isinstance(item.thing, Wire):
         return exact
-    fitting = [entry for entry in prices.items if entry.price is not None and isinstance(entry.thing, Wire)
-               and same_wire(entry.thing, item.thing)]
+    fitting = [
+        entry
+        for entry in prices.items
+        if entry.price is not None and isinstance(entry.thing, Wire) and same_wire(entry.thing, item.thing)
+    ]
     return min(fitting, key=lambda entry: entry.price or 0.0, default=None)

@@ -11,8 +11,16 @@ from ..cutting.pieces import OPEN
 from .item import Item
 
 GROUP = "equipment"
-ORDER = ("battery", "charger", "switch", "low-voltage disconnect", "distribution", "busbar", "converter",
-         "ethernet power source")
+ORDER = (
+    "battery",
+    "charger",
+    "switch",
+    "low-voltage disconnect",
+    "distribution",
+    "busbar",
+    "converter",
+    "ethernet power source",
+)
 NOT_STATED = "{what} not stated"
 ASKS = {
     "battery": "protection electronics, internal fuse or the fuse at its terminal",
@@ -51,23 +59,41 @@ def part_words(part: Part) -> str:
     if isinstance(part, Converter):
         isolated = ", isolated" if part.isolated == "yes" else ""
         rating = show(part.rating_w, "power") if part.rating_w is not None else _open(part, "rating_w", "rating")
-        return (f"converter, {part.type}{isolated}, {show_span(part.input_v, 'voltage')} to "
-                f"{show_span(part.output_v, 'voltage')}, {rating}")
+        return (
+            f"converter, {part.type}{isolated}, {show_span(part.input_v, 'voltage')} to "
+            f"{show_span(part.output_v, 'voltage')}, {rating}"
+        )
     if isinstance(part, Distribution):
         ways = _open(part, "ways", "ways") if part.ways is None else f"{part.ways} ways"
-        return _joined("fuse block", ways, _of(part.total_a, "current", "in all"),
-                       _of(part.per_way_a, "current", "a way"), _of(part.voltage_v, "voltage", ""), _stud(part.stud_mm))
+        return _joined(
+            "fuse block",
+            ways,
+            _of(part.total_a, "current", "in all"),
+            _of(part.per_way_a, "current", "a way"),
+            _of(part.voltage_v, "voltage", ""),
+            _stud(part.stud_mm),
+        )
     if isinstance(part, Busbar):
         return _joined("busbar", _of(part.rating_a, "current", ""), _stud(part.stud_mm))
     if isinstance(part, Switch):
-        return _joined("switch", _of(part.rating_a, "current", ""), _of(part.voltage_v, "voltage", "DC"),
-                       _stud(part.stud_mm))
+        return _joined(
+            "switch", _of(part.rating_a, "current", ""), _of(part.voltage_v, "voltage", "DC"), _stud(part.stud_mm)
+        )
     if isinstance(part, Disconnect):
-        return _joined("low-voltage disconnect", _of(part.rating_a, "current", ""),
-                       f"off {show(part.off_v, 'voltage')}, on {show(part.on_v, 'voltage')}", _stud(part.stud_mm))
+        return _joined(
+            "low-voltage disconnect",
+            _of(part.rating_a, "current", ""),
+            f"off {show(part.off_v, 'voltage')}, on {show(part.on_v, 'voltage')}",
+            _stud(part.stud_mm),
+        )
     if isinstance(part, EthernetSource):
-        return _joined("network power source", part.standard, f"{part.ports} ports", _of(part.budget_w, "power", ""),
-                       show_span(part.input_v, "voltage"))
+        return _joined(
+            "network power source",
+            part.standard,
+            f"{part.ports} ports",
+            _of(part.budget_w, "power", ""),
+            show_span(part.input_v, "voltage"),
+        )
     assert isinstance(part, Charger)
     return _joined(f"charger from {part.supply}", show(part.voltage_v, "voltage"), show(part.current_a, "current"))
 

@@ -48,8 +48,17 @@ def fuse_items(site: Site) -> Iterator[Item]:
     for _, group in sorted(runs.items(), key=lambda entry: entry[0]):
         fuse = group[0].fuse
         if fuse is not None:
-            yield Item(GROUP, f"{fuse.rating_a:g} A {fuse.family.title}", len(group), spares(fuse, len(group)), None,
-                       standard(fuse), tuple(tag_of(site, run) for run in group), ask(fuse), fuse)
+            yield Item(
+                GROUP,
+                f"{fuse.rating_a:g} A {fuse.family.title}",
+                len(group),
+                spares(fuse, len(group)),
+                None,
+                standard(fuse),
+                tuple(tag_of(site, run) for run in group),
+                ask(fuse),
+                fuse,
+            )
     if still_open:
         yield Item(GROUP, f"fuse {OPEN}", len(still_open), 0, None, "", tuple(still_open))
 
@@ -95,5 +104,13 @@ def holder_items(site: Site) -> Iterator[Item]:
         fuses = [run.fuse for run in group if run.fuse is not None]
         amps = max([fuse.rating_a for fuse in fuses] + [run.holder_a or 0.0 for run in group])
         volts = max(fuse.family.rated_v for fuse in fuses)
-        yield Item(HOLDERS, HOLDER.format(title=title), len(group), 0, None, "", tuple(tag_of(site, r) for r in group),
-                   HOLDER_ASK.format(amps=show(amps, "current"), volts=show(volts, "voltage")))
+        yield Item(
+            HOLDERS,
+            HOLDER.format(title=title),
+            len(group),
+            0,
+            None,
+            "",
+            tuple(tag_of(site, r) for r in group),
+            HOLDER_ASK.format(amps=show(amps, "current"), volts=show(volts, "voltage")),
+        )

@@ -33,10 +33,18 @@ def wire_items(batches: Iterable[Batch]) -> Iterator[Item]:
         wire = batch.wire
         copper = wire is not None and wire.metal in ("copper", "tinned copper")
         ask = "" if wire is None else f"{ALL_COPPER}; {SIZE_PRINTED}" if copper else SIZE_PRINTED
-        yield Item(WIRE, f"{batch.name}, {batch.colour}", 0, 0, batch.length_m,
-                   "" if wire is None else str(source(STANDARDS[wire.system])),
-                   tuple(piece.tag for piece in batch.pieces), ask, wire,
-                   sum(piece.length_m for bar in batch.taken if bar.own == "yes" for piece in bar.pieces))
+        yield Item(
+            WIRE,
+            f"{batch.name}, {batch.colour}",
+            0,
+            0,
+            batch.length_m,
+            "" if wire is None else str(source(STANDARDS[wire.system])),
+            tuple(piece.tag for piece in batch.pieces),
+            ask,
+            wire,
+            sum(piece.length_m for bar in batch.taken if bar.own == "yes" for piece in bar.pieces),
+        )
 
 
 def cable_items(cables: Sequence[Piece]) -> Iterator[Item]:
@@ -47,8 +55,16 @@ def cable_items(cables: Sequence[Piece]) -> Iterator[Item]:
     for name, group in sorted(kinds.items()):
         cable = group[0].run.cable
         copper = ALL_COPPER if cable and cable.metal == "copper" else ""
-        yield Item(CABLE, name, 0, 0, sum(piece.length_m for piece in group),
-                   str(source(cable.source)) if cable else "", tuple(piece.tag for piece in group), copper)
+        yield Item(
+            CABLE,
+            name,
+            0,
+            0,
+            sum(piece.length_m for piece in group),
+            str(source(cable.source)) if cable else "",
+            tuple(piece.tag for piece in group),
+            copper,
+        )
 
 
 def end_items(site: Site, pieces: Sequence[Piece], cables: Sequence[Piece]) -> Iterator[Item]:
@@ -86,8 +102,11 @@ def _key(end: Termination) -> tuple[str, str, str]:
     standard = "" if end.end.source == "common-practice" else str(source(end.end.source))
     row = end.ferrule
     if row is not None:
-        return (FERRULE.format(size=row["size_mm2"], colour=row["colour"], tube=row["tube_mm"]),
-                str(source("din-46228")), "")
+        return (
+            FERRULE.format(size=row["size_mm2"], colour=row["colour"], tube=row["tube_mm"]),
+            str(source("din-46228")),
+            "",
+        )
     if kind == "ring":
         return FOR_WIRE.format(end=end.end.name, wire=wire), standard, RINGS
     if kind == "rj45":

@@ -151,7 +151,7 @@ def _relaxed(
         raise ArithmeticError(f"the linear programme of the patterns was not solved: {solved.message}")
     marginals = solved.ineqlin.marginals
     rents = [0.0] * len(order.bars)
-    for kind, marginal in zip(limited, marginals[len(order.lengths):], strict=True):
+    for kind, marginal in zip(limited, marginals[len(order.lengths) :], strict=True):
         rents[kind] = -float(marginal)
     return float(solved.fun), solved.x, -marginals[: len(order.lengths)], rents
 

@@ -72,8 +72,11 @@ class Termination:
         if self.end.kind in SINGLE and self.wire.strand_class != "class 1":
             return ferrule_for(self.wire.area_mm2)
         kind = "bare" if self.end.kind in SINGLE else self.end.kind
-        fits = (row for row in rows("strip_lengths")
-                if row["end"] == kind and float(row["up_to_mm2"]) >= self.wire.area_mm2 * 0.999)
+        fits = (
+            row
+            for row in rows("strip_lengths")
+            if row["end"] == kind and float(row["up_to_mm2"]) >= self.wire.area_mm2 * 0.999
+        )
         return next(fits, None)
 
 

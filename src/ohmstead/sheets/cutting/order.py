@@ -159,8 +159,11 @@ def _new_bars(wire: Wire, group: Sequence[Piece]) -> list[Bar]:
     """Rolls to buy. Thick wire, and pieces longer than any roll, come in one length by the metre or foot."""
     system = "gauge" if wire.system in ("AWG", "SAE") else "metric"
     total_m = sum(piece.length_m for piece in group)
-    rolls = [(str(row["roll"]), floor(float(row["length_m"]) / STEP_M + 1e-9)) for row in rows("wire_rolls")
-             if row["system"] == system and wire.area_mm2 <= float(row["thickest_mm2"])]
+    rolls = [
+        (str(row["roll"]), floor(float(row["length_m"]) / STEP_M + 1e-9))
+        for row in rows("wire_rolls")
+        if row["system"] == system and wire.area_mm2 <= float(row["thickest_mm2"])
+    ]
     longest = max((steps for _, steps in rolls), default=0)
     bars = [Bar(name, steps, None, steps * STEP_COST + ROLL_COST) for name, steps in rolls]
     long_m = sum(piece.length_m for piece in group if piece.steps > longest) if rolls else total_m

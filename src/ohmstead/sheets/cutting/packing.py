@@ -56,7 +56,7 @@ class Plan:
 
     @property
     def proven(self) -> str:
-        """"yes" when no cheaper plan exists, else "no"."""
+        """ "yes" when no cheaper plan exists, else "no"."""
         return "yes" if self.cost <= self.bound else "no"
 
     @property

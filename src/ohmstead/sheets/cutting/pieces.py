@@ -42,8 +42,10 @@ class Piece:
     def labels(self) -> tuple[str, str]:
         """What the tag at each end says, its own end first."""
         here, there = self.start.at, self.end.at
-        return (NEAR_LABEL.format(tag=self.tag, here=here, there=there),
-                FAR_LABEL.format(tag=self.tag, here=there, there=here))
+        return (
+            NEAR_LABEL.format(tag=self.tag, here=here, there=there),
+            FAR_LABEL.format(tag=self.tag, here=there, there=here),
+        )
 
     @property
     def steps(self) -> int:
@@ -67,8 +69,12 @@ def tag_of(site: Site, run: Run) -> str:
 
 def wire_pieces(site: Site, colours: Colours) -> tuple[Piece, ...]:
     """Every piece of single wire, in the order of the file, positive first."""
-    return tuple(piece for run in site.runs if run.cable is None and run.carries == "power"
-                 for piece in _of_run(site, run, colours))
+    return tuple(
+        piece
+        for run in site.runs
+        if run.cable is None and run.carries == "power"
+        for piece in _of_run(site, run, colours)
+    )
 
 
 def cable_pieces(site: Site) -> tuple[Piece, ...]:

@@ -67,8 +67,12 @@ def own_stock(site_path: str, prices: Listed | None) -> Stock:
 
 def offcuts_of(prices: Listed) -> tuple[Offcut, ...]:
     """The wires of a price list that are at hand."""
-    return tuple(Offcut(length.line, item.thing, length.length_m, length.count, length.colour, length.said)
-                 for item in prices.items if isinstance(item.thing, Wire) for length in item.lengths)
+    return tuple(
+        Offcut(length.line, item.thing, length.length_m, length.count, length.colour, length.said)
+        for item in prices.items
+        if isinstance(item.thing, Wire)
+        for length in item.lengths
+    )
 
 
 def read_stock(text: str, name: str) -> Stock:
@@ -104,8 +108,9 @@ def _from_price_list(text: str, name: str) -> Stock:
     try:
         return Stock(name, offcuts_of(read_price_text(text, name)))
     except SiteError as refused:
-        return Stock(name, (), tuple(f"line {fault.place.line}: {fault.what}; {fault.mend}"
-                                     for fault in refused.problems))
+        return Stock(
+            name, (), tuple(f"line {fault.place.line}: {fault.what}; {fault.mend}" for fault in refused.problems)
+        )
 
 
 def _head_faults(head: list[str]) -> Iterator[str]:

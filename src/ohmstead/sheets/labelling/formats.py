@@ -39,10 +39,20 @@ class Format:
 
 def sheets(paper: str) -> dict[str, Format]:
     """The sheets of a paper by size: "small", "medium", "large"."""
-    return {str(row["size"]): Format(
-        str(row["name"]), str(row["size"]), float(row["width_mm"]), float(row["height_mm"]), int(row["columns"]),
-        int(row["rows"]), (float(row["left_mm"]), float(row["top_mm"])), (float(row["gap_mm"]), 0.0),
-    ) for row in rows("label_sheets") if row["paper"] == paper}
+    return {
+        str(row["size"]): Format(
+            str(row["name"]),
+            str(row["size"]),
+            float(row["width_mm"]),
+            float(row["height_mm"]),
+            int(row["columns"]),
+            int(row["rows"]),
+            (float(row["left_mm"]), float(row["top_mm"])),
+            (float(row["gap_mm"]), 0.0),
+        )
+        for row in rows("label_sheets")
+        if row["paper"] == paper
+    }
 
 
 def tapes(page_mm: tuple[float, float]) -> dict[str, Format]:
@@ -54,8 +64,18 @@ def tapes(page_mm: tuple[float, float]) -> dict[str, Format]:
         columns = int((page_mm[0] - 8.0 + TAPE_GAP_MM[0]) / (length + TAPE_GAP_MM[0]))
         n_row = int((page_mm[1] - 14.0 + TAPE_GAP_MM[1]) / (width + TAPE_GAP_MM[1]))
         left = (page_mm[0] - columns * length - (columns - 1) * TAPE_GAP_MM[0]) / 2
-        found[str(row["size"])] = Format(f"{width:g} mm tape", str(row["size"]), length, width, columns, n_row,
-                                         (left, 10.0), TAPE_GAP_MM, (1.5, edge), "from a tape")
+        found[str(row["size"])] = Format(
+            f"{width:g} mm tape",
+            str(row["size"]),
+            length,
+            width,
+            columns,
+            n_row,
+            (left, 10.0),
+            TAPE_GAP_MM,
+            (1.5, edge),
+            "from a tape",
+        )
     return found
 
 

@@ -43,8 +43,12 @@ def _way(asked: Asked, at: tuple[str, int], found: list[Circuit], names: Names, 
 def _in_line(asked: Asked, circuit: Circuit, names: Names, arcing: set[int]) -> Label:
     tag = tag_of(asked.site, circuit.run)
     fuse, *more = _fuse(circuit, arcing)
-    said = (Words(words.FUSE_HEAD.format(tag=tag, fuse=fuse.text), 1.1, "bold"), *more,
-            Words(in_words(asked.site, circuit.run)), Words(where(circuit), 0.85))
+    said = (
+        Words(words.FUSE_HEAD.format(tag=tag, fuse=fuse.text), 1.1, "bold"),
+        *more,
+        Words(in_words(asked.site, circuit.run)),
+        Words(where(circuit), 0.85),
+    )
     return Label("fuse", tag, said, anchor=names.run_id(circuit.run))
 
 

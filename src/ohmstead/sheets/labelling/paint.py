@@ -8,8 +8,14 @@ from .formats import LEAST_FLAG_MM, Format
 from .label import Label
 from .signs import CENTRE, sign
 
-SIZES = {"wire": (1.5, 2.6), "way": (1.6, 3.2), "fuse": (1.6, 3.2), "converter": (1.8, 3.6), "plug": (1.7, 3.4),
-         "warning": (1.8, 4.2)}
+SIZES = {
+    "wire": (1.5, 2.6),
+    "way": (1.6, 3.2),
+    "fuse": (1.6, 3.2),
+    "converter": (1.8, 3.6),
+    "plug": (1.7, 3.4),
+    "warning": (1.8, 4.2),
+}
 """Smallest and largest plain lettering by kind. [mm]"""
 SPACE = 1.5  # between sign, words and code [mm]
 SIGN_SHARE = {"warning": 0.26, "plug": 0.36, "way": 0.14}

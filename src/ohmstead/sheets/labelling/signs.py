@@ -12,8 +12,19 @@ from ..oneline.scene import Area, Box, Disc, Line, Mark, Point, Text
 from ..oneline.text import RISE, text_width
 
 CENTRE = {"centre positive": ("+", "-"), "centre negative": ("-", "+"), "centre unknown": ("?", "?")}
-BOLT = ((0.54, 0.30), (0.36, 0.60), (0.49, 0.60), (0.43, 0.80), (0.38, 0.77), (0.41, 0.92), (0.52, 0.82), (0.47, 0.81),
-        (0.61, 0.54), (0.48, 0.54), (0.60, 0.30))
+BOLT = (
+    (0.54, 0.30),
+    (0.36, 0.60),
+    (0.49, 0.60),
+    (0.43, 0.80),
+    (0.38, 0.77),
+    (0.41, 0.92),
+    (0.52, 0.82),
+    (0.47, 0.81),
+    (0.61, 0.54),
+    (0.48, 0.54),
+    (0.60, 0.30),
+)
 STROKE = ((0.455, 0.36), (0.545, 0.36), (0.525, 0.70), (0.475, 0.70))
 
 
@@ -51,8 +62,12 @@ def polarity(signs: tuple[str, str], box: Box) -> list[Mark]:
     r = min((right - left) / 9.0, (bottom - top) / 3.0)
     x, y, pen = (left + right) / 2, (top + bottom) / 2, r * 0.16
     arc = tuple((x + 1.2 * r * cos(a), y + 1.2 * r * sin(a)) for a in (pi * (-0.78 + 1.56 * k / 24) for k in range(25)))
-    marks: list[Mark] = [Line(arc, pen * 1.6), Disc(x, y, 0.5 * r, "ink", 0.0),
-                         Line(((x, y), (x - 2.3 * r, y)), pen), Line(((x + 1.2 * r, y), (x + 2.3 * r, y)), pen)]
+    marks: list[Mark] = [
+        Line(arc, pen * 1.6),
+        Disc(x, y, 0.5 * r, "ink", 0.0),
+        Line(((x, y), (x - 2.3 * r, y)), pen),
+        Line(((x + 1.2 * r, y), (x + 2.3 * r, y)), pen),
+    ]
     for text, at in zip(signs, (x - 3.3 * r, x + 3.3 * r), strict=True):
         marks += [Disc(at, y, r, "", pen), *_polarity_sign(text, (at, y), r)]
     return marks

@@ -20,8 +20,10 @@ def converters(asked: Asked, names: Names) -> Iterator[Label]:
     for part in asked.site.parts.values():
         if isinstance(part, Converter):
             span = part.output_v
-            said = [Words(part.name, 1.1, "bold"),
-                    Words(words.SET.format(volts=show(span.nominal, "voltage")), 1.7, "bold")]
+            said = [
+                Words(part.name, 1.1, "bold"),
+                Words(words.SET.format(volts=show(span.nominal, "voltage")), 1.7, "bold"),
+            ]
             if span.low < span.high:
                 low, high = (show(volts, "voltage") for volts in (span.low, span.high))
                 said.append(Words(words.BETWEEN.format(low=low, high=high)))
@@ -38,8 +40,9 @@ def plugs(asked: Asked, names: Names) -> Iterator[Label]:
             found = termination(asked.site, run, side)
             if found.end is not None and (found.end.kind in TWO_POLE or tells_polarity(found.end)):
                 what = ("near", "far")[side]
-                yield _plug((tag_of(asked.site, run), what), found.at, found.end, views.get(run.number),
-                            names.run_id(run))
+                yield _plug(
+                    (tag_of(asked.site, run), what), found.at, found.end, views.get(run.number), names.run_id(run)
+                )
 
 
 def tells_polarity(end: End) -> bool:
@@ -55,8 +58,8 @@ def _plug(tag: tuple[str, str], at: str, end: End, view: RunView | None, anchor:
     if view is None or not view.supply_v:
         said.append(Words(words.UNKNOWN, 1.3, "bold"))
     else:
-        said += [Words(show(view.supply_v, "voltage"), 1.7, "bold", "whole"),
-                 Words(words.UP_TO.format(volts=show(view.source_high.value, "voltage")))]
+        said += [
+            Words(show(view.supply_v, "voltage"), 1.7, "bold", "whole"),
+            Words(words.UP_TO.format(volts=show(view.source_high.value, "voltage"))),
+        ]
     return Label("plug", tag[0], (*said, Words(polarity), Words(f"{end.name}, {tag[0]}", 0.85)), tag[1], sign, anchor)
-
-

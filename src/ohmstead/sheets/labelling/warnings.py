@@ -21,8 +21,13 @@ def warnings(asked: Asked) -> Iterator[Label]:
     places = [(view.name, _highest_v(evidence, view)) for view in evidence.blocks]
     places = places or [(asked.site.about.name, evidence.highest_v)]
     for name, high_v in places:
-        yield _label(f"{name}: voltage", "electricity", words.VOLTAGE.format(volts=show(high_v, "voltage")),
-                     (*words.VOLTAGE_LINES, *_touch(high_v)), name)
+        yield _label(
+            f"{name}: voltage",
+            "electricity",
+            words.VOLTAGE.format(volts=show(high_v, "voltage")),
+            (*words.VOLTAGE_LINES, *_touch(high_v)),
+            name,
+        )
     arcing = not_under_load(evidence)
     highest = max((view.source_high.value for view in arcing), default=0.0)
     for name, high_v in places:
@@ -41,8 +46,7 @@ def warnings(asked: Asked) -> Iterator[Label]:
 
 def _highest_v(evidence: Evidence, block: DistributionView) -> float:
     """The highest voltage where a block stands: its own, or that of a converter beside it. [V]"""
-    beside = (view.converter.output_v.high for view in evidence.converters
-              if view.converter.zone == block.block.zone)
+    beside = (view.converter.output_v.high for view in evidence.converters if view.converter.zone == block.block.zone)
     return max([block.high_v, *beside])
 
 

@@ -20,10 +20,19 @@ def flags(asked: Asked) -> Iterator[Label]:
         for side, said in zip(("near", "far"), piece.labels, strict=True):
             here, arrow, there = _ends(piece, side)
             assert said == f"{piece.tag} {here} {arrow} {there}"
-            yield Label("wire", piece.tag, (
-                Words(piece.tag, 1.7, "bold", "whole"), Words(here), Words(f"{arrow} {there}"),
-                Words(fuse_words(piece, views.get(piece.run.number))), Words(size_words(piece)),
-            ), side, wrap_mm=wrap_mm(piece.run))
+            yield Label(
+                "wire",
+                piece.tag,
+                (
+                    Words(piece.tag, 1.7, "bold", "whole"),
+                    Words(here),
+                    Words(f"{arrow} {there}"),
+                    Words(fuse_words(piece, views.get(piece.run.number))),
+                    Words(size_words(piece)),
+                ),
+                side,
+                wrap_mm=wrap_mm(piece.run),
+            )
 
 
 def _ends(piece: Piece, side: str) -> tuple[str, str, str]:

@@ -1,7 +1,13 @@
 """Every text of the labels, in one place."""
 
-KINDS = {"wire": "wire flag", "way": "way", "fuse": "fuse in line", "converter": "converter", "plug": "plug",
-         "warning": "warning"}
+KINDS = {
+    "wire": "wire flag",
+    "way": "way",
+    "fuse": "fuse in line",
+    "converter": "converter",
+    "plug": "plug",
+    "warning": "warning",
+}
 OWN_FUSE = "fuse {fuse}"
 BEHIND = "behind {fuse}"
 UNFUSED = "no fuse"
@@ -28,11 +34,15 @@ ARC_SITE = "Up to {volts}: an arc may stand when a fuse or plug is pulled while 
 SURE_ARC_SITE = "Up to {volts}: an arc WILL stand when a fuse or plug is pulled while current flows, and burns."
 ARC_FIRST = "Switch off what it feeds first."
 REPLACE = "Fuses: same kind, same ampere, at least the same volts"
-REPLACE_LINES = ("Never a larger one: the wire behind it would burn.",
-                 "One that opens twice has found a fault: look for it.")
+REPLACE_LINES = (
+    "Never a larger one: the wire behind it would burn.",
+    "One that opens twice has found a fault: look for it.",
+)
 BATTERY = "{name}: {current} when shorted"
-BATTERY_LINES = ("A spanner across the terminals melts, and so does a ring on a finger.",
-                 "Nothing switches the battery itself off: keep its terminals covered.")
+BATTERY_LINES = (
+    "A spanner across the terminals melts, and so does a ring on a finger.",
+    "Nothing switches the battery itself off: keep its terminals covered.",
+)
 TWO = "More than one supply"
 TWO_LINE = "Live from {sources}. Switching one off leaves the others live."
 TWO_SUN = "Panels make voltage whenever light falls on them."
@@ -55,7 +65,7 @@ CODE = (
     "The codes hold the name of the report's file and a place in its drawing, such as {example}, and nothing else. "
     "They open when a phone has the report at hand."
 )
-NO_CODE = "Without the package segno the labels carry no code. pip install \"ohmstead[sheets]\" brings it."
+NO_CODE = 'Without the package segno the labels carry no code. pip install "ohmstead[sheets]" brings it.'
 LIST = "All labels"
 HEAD = ("no.", "size", "kind", "what it says")
 RAW_HEAD = ("drawing", "format", "kind", "tag", "side", "line_1", "line_2", "line_3", "line_4", "line_5", "code")

@@ -47,8 +47,7 @@ class Figures:
         if point not in self._ranges:
             low, high = self.volts[point]
             same = show(low, "voltage") == show(high, "voltage")
-            self._ranges[point] = show(high, "voltage") if same else show_span(
-                Span.between(low, high), "voltage")
+            self._ranges[point] = show(high, "voltage") if same else show_span(Span.between(low, high), "voltage")
         return self._ranges[point]
 
     def head(self, node: Node) -> Label:
@@ -80,8 +79,10 @@ class Figures:
         if node.copy > 1:
             return []
         if isinstance(part, Converter) or isinstance(part, EthernetSource) and part.output_v is not None:
-            return [(Word(words.INPUT.format(volts=self.range_of(f"{node.name} in")), "volts"),),
-                    (Word(words.OUTPUT.format(volts=self.range_of(f"{node.name} out")), "volts"),)]
+            return [
+                (Word(words.INPUT.format(volts=self.range_of(f"{node.name} in")), "volts"),),
+                (Word(words.OUTPUT.format(volts=self.range_of(f"{node.name} out")), "volts"),),
+            ]
         point = f"{node.name} in" if isinstance(part, TWO_SIDED) else node.name
         rows: list[Row] = [(Word(self.range_of(point), "volts"),)]
         if isinstance(part, Battery):
@@ -123,8 +124,10 @@ class Figures:
         if view is None:
             return []
         current = view.sustained.value if view.sustained.value > STILL_A else 0.0
-        items: list[Item] = [Word(show(current, "current"), "current"),
-                             Word(show(view.drop.value if current else 0.0, "voltage"), "drop")]
+        items: list[Item] = [
+            Word(show(current, "current"), "current"),
+            Word(show(view.drop.value if current else 0.0, "voltage"), "drop"),
+        ]
         if view.current.value > max(STILL_A, STARTS * current):
             items.append(Word(words.STARTING.format(current=show(view.current.value, "current")), "current"))
         return items

@@ -39,7 +39,7 @@ class Paper:
         best: tuple[int, int] | None = None
         for row in range(self.rows - high, -1, -1):
             bits = 0
-            for each in self.taken[row:row + high]:
+            for each in self.taken[row : row + high]:
                 bits |= each
             column = _run_of_zeros(bits, wide, self.columns)
             if column is not None and (best is None or column < best[0]):

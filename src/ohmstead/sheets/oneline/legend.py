@@ -43,8 +43,11 @@ def draw_legend(x: float, y: float) -> Group:
     at = x + PAD
     steps = [least for least, _ in WEIGHTS[1:]]
     for number, (least, width) in enumerate(WEIGHTS):
-        said = words.UNDER.format(current=show(steps[0], "current")) if number == 0 else words.OVER.format(
-            current=show(least, "current"))
+        said = (
+            words.UNDER.format(current=show(steps[0], "current"))
+            if number == 0
+            else words.OVER.format(current=show(least, "current"))
+        )
         group.line((at, top + LINE / 2), (at + 3.6, top + LINE / 2), width=width)
         _row(group, at + 4.3, top, said, "legend")
         at += 4.3 + text_width(said) + 1.4

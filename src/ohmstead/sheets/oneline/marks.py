@@ -74,6 +74,18 @@ def shape(group: Group, severity: str, state: str, corner: Point) -> None:
 def _cross(x: float, y: float, reach: float, arm: float) -> tuple[Point, ...]:
     """A saltire: twelve corners of two crossing beams."""
     r, a = reach, arm
-    corners = ((0, -a), (r - a, -r), (r, a - r), (a, 0), (r, r - a), (r - a, r), (0, a), (a - r, r), (-r, r - a),
-               (-a, 0), (-r, a - r), (a - r, -r))
+    corners = (
+        (0, -a),
+        (r - a, -r),
+        (r, a - r),
+        (a, 0),
+        (r, r - a),
+        (r - a, r),
+        (0, a),
+        (a - r, r),
+        (-r, r - a),
+        (-a, 0),
+        (-r, a - r),
+        (a - r, -r),
+    )
     return tuple((x + dx, y + dy) for dx, dy in corners)

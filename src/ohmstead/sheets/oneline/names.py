@@ -28,8 +28,9 @@ class Names:
 
     def run(self, run: Run) -> str:
         """What a run is called."""
-        ends = (f"{self.part(e.part)} / {e.way}" if e.way is not None else self.part(e.part)
-                for e in (run.start, run.end))
+        ends = (
+            f"{self.part(e.part)} / {e.way}" if e.way is not None else self.part(e.part) for e in (run.start, run.end)
+        )
         lone = "" if run.wires == "both" else f" ({run.wires})"
         return " -> ".join(ends) + lone
 

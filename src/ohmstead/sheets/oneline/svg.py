@@ -15,10 +15,14 @@ def to_svg(page: Page, title: str) -> str:
     """The sheet as SVG in its true size."""
     size = [shortened(length * page.scale) for length in (page.width, page.height)]
     view = f"0 0 {shortened(page.width)} {shortened(page.height)}"
-    head = (f'<svg xmlns="http://www.w3.org/2000/svg" width="{size[0]}mm" height="{size[1]}mm" viewBox="{view}" '
-            f'role="img" color="#111"><title>{escape(title)}</title>')
-    pen = (f'<g font-family="{FAMILY}" font-size="{BODY}" fill="none" stroke="currentColor" stroke-width="0.25" '
-           'stroke-linejoin="round" xml:space="preserve">')
+    head = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{size[0]}mm" height="{size[1]}mm" viewBox="{view}" '
+        f'role="img" color="#111"><title>{escape(title)}</title>'
+    )
+    pen = (
+        f'<g font-family="{FAMILY}" font-size="{BODY}" fill="none" stroke="currentColor" stroke-width="0.25" '
+        'stroke-linejoin="round" xml:space="preserve">'
+    )
     paper = f'<path fill="#fff" stroke="none" d="M0 0H{shortened(page.width)}V{shortened(page.height)}H0z"/>'
     return "\n".join([head, paper, pen, *(part for group in page.groups for part in _group(group)), "</g></svg>", ""])
 

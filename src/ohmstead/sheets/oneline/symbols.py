@@ -13,9 +13,16 @@ THIN = 0.2
 PEN = 0.3
 FUSE = (5.0, 2.0)
 SIZE = {
-    "battery": (10.0, 8.6), "charger": (15.5, 6.4), "switch": (8.0, 4.0), "low-voltage disconnect": (8.0, 9.2),
-    "converter": (8.6, 6.4), "device": (5.0, 4.0), "busbar": (1.2, 0.0), "distribution": (5.0, 0.0),
-    "ethernet power source": (5.0, 0.0), "flag": (3.2, 3.0),
+    "battery": (10.0, 8.6),
+    "charger": (15.5, 6.4),
+    "switch": (8.0, 4.0),
+    "low-voltage disconnect": (8.0, 9.2),
+    "converter": (8.6, 6.4),
+    "device": (5.0, 4.0),
+    "busbar": (1.2, 0.0),
+    "distribution": (5.0, 0.0),
+    "ethernet power source": (5.0, 0.0),
+    "flag": (3.2, 3.0),
 }
 """Width and height; bars are as tall as their runs need."""
 HEADER = {"ethernet power source": 4.2}
@@ -123,8 +130,9 @@ def plug(group: Group, x: float, y: float) -> None:
 def fuse(group: Group, kind: str, x: float, y: float) -> None:
     """A rectangle with the line through it; a breaker is a blade with a cross at its contact."""
     if kind == "breaker":
-        group.marks.append(Area(((x - 1.8, y - 0.7), (x + 1.8, y - 0.7), (x + 1.8, y + 0.7), (x - 1.8, y + 0.7)),
-                                "paper", 0.0))
+        group.marks.append(
+            Area(((x - 1.8, y - 0.7), (x + 1.8, y - 0.7), (x + 1.8, y + 0.7), (x - 1.8, y + 0.7)), "paper", 0.0)
+        )
         group.line((x - 2.3, y), (x - 1.8, y), width=PEN)
         group.line((x - 1.8, y), (x + 1.3, y - 0.95), width=0.35)
         for dy in (-0.6, 0.6):
@@ -135,8 +143,9 @@ def fuse(group: Group, kind: str, x: float, y: float) -> None:
 
 def flag(group: Group, x: float, y: float) -> None:
     """The end of a line that goes on elsewhere."""
-    group.marks.append(Area(((x - 1.6, y - 1.2), (x, y - 1.2), (x + 1.6, y), (x, y + 1.2), (x - 1.6, y + 1.2)),
-                            "paper", THIN))
+    group.marks.append(
+        Area(((x - 1.6, y - 1.2), (x, y - 1.2), (x + 1.6, y), (x, y + 1.2), (x - 1.6, y + 1.2)), "paper", THIN)
+    )
 
 
 def arrow_back(group: Group, x: float, y: float) -> None:
@@ -145,8 +154,12 @@ def arrow_back(group: Group, x: float, y: float) -> None:
 
 
 SIGNS: dict[str, Callable[[Group, Part, float, float], None]] = {
-    "battery": _battery, "charger": _charger, "converter": _converter, "switch": _switch,
-    "low-voltage disconnect": _disconnect, "device": _device,
+    "battery": _battery,
+    "charger": _charger,
+    "converter": _converter,
+    "switch": _switch,
+    "low-voltage disconnect": _disconnect,
+    "device": _device,
 }
 
 

@@ -58,7 +58,7 @@ def broken(text: str, most: int = LONGEST, rows: int = 2) -> tuple[str, ...]:
             lines.append(word)
     lines = lines or [text.strip()]
     if len(lines) > rows:
-        lines = [*lines[:rows - 1], " ".join(lines[rows - 1:])]
+        lines = [*lines[: rows - 1], " ".join(lines[rows - 1 :])]
     return tuple(clipped(line, most) for line in lines)
 
 

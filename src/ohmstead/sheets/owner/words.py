@@ -2,8 +2,10 @@
 
 OFF_TITLE = "Switch everything off"
 OFF_LOADS = "Switch off what is running: {names}."
-OFF_SUN = "Cover or unplug the panels of {name}. They make voltage whenever light falls on them; never part their " \
-          "plugs while current flows."
+OFF_SUN = (
+    "Cover or unplug the panels of {name}. They make voltage whenever light falls on them; never part their "
+    "plugs while current flows."
+)
 OFF_CHARGER = "Switch off {name}."
 OFF_SWITCH = "Open {name}."
 OFF_NO_SWITCH = "There is no main switch: switch off every load first, then take the fuse at the battery out."
@@ -11,23 +13,29 @@ OFF_FUSE = "Take out the {fuse} at {battery}. Use the puller, touch nothing else
 OFF_WAIT = "Wait one minute: capacitors hold charge. Measure: {name} must read less than 1 V."
 OFF_LIVE = "The battery itself stays live. Nothing switches it off: cover its terminals."
 ON_TITLE = "Switch on again"
-ON_STEPS = ("The way back is the other way round: battery first, then the charger, the panels, the loads.",
-            "A fuse that opened once may be replaced by the same kind and rating. If it opens again, something is "
-            "wrong: find it, never fit a larger one.")
+ON_STEPS = (
+    "The way back is the other way round: battery first, then the charger, the panels, the loads.",
+    "A fuse that opened once may be replaced by the same kind and rating. If it opens again, something is "
+    "wrong: find it, never fit a larger one.",
+)
 FEEDS_TITLE = "Which fuse feeds what"
 FEEDS_HEAD = ("fuse", "kind and rating", "feeds", "goes dark when it is out")
 EVERYTHING = "everything"
 NEVER_TITLE = "Never under load"
-NEVER_LEAD = "These stand above {volts} and carry over an ampere. Switch their load off before you pull them: an arc " \
-             "of direct current does not go out by itself."
+NEVER_LEAD = (
+    "These stand above {volts} and carry over an ampere. Switch their load off before you pull them: an arc "
+    "of direct current does not go out by itself."
+)
 NEVER_NONE = "Nothing here stands above 20 V with more than an ampere, still: switch off first, pull afterwards."
 SPARES_TITLE = "Spares that belong inside the door"
 SPARES_HEAD = ("fuse", "fitted", "spare", "standard printed on it")
 HELP_TITLE = "If something is wrong"
-HELP = ("Smell, smoke or a warm wire: open {switch} first, then look.",
-        "Battery swollen, hissing or hot: leave, air the room, call for help.",
-        "Rings and watches off before you touch anything; one hand, insulated tool.",
-        "A person with burns: cool with water for twenty minutes, call for help.")
+HELP = (
+    "Smell, smoke or a warm wire: open {switch} first, then look.",
+    "Battery swollen, hissing or hot: leave, air the room, call for help.",
+    "Rings and watches off before you touch anything; one hand, insulated tool.",
+    "A person with burns: cool with water for twenty minutes, call for help.",
+)
 NO_SWITCH = "what feeds it"
 CARD_TITLE = "Service card"
 CARD_LEAD = "Tick, date and initial each line. What does not fit, write down: the next person learns from it."
@@ -53,5 +61,7 @@ TORQUE_HEAD = ("stud", "from", "to", "where")
 TORQUE_NOTE = "The maker's own figure rules. Clean, flat, lug on the bare stud, washers above; mark with paint."
 OPEN_ITEM = "not stated"
 CAUTION_TITLE = "Thousands of amps, few volts"
-CAUTION = ("A spanner across the battery melts, and so does a ring on a finger.",
-           "Local rules decide who may work here. This sheet certifies nothing.")
+CAUTION = (
+    "A spanner across the battery melts, and so does a ring on a finger.",
+    "Local rules decide who may work here. This sheet certifies nothing.",
+)

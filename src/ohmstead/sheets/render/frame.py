@@ -16,8 +16,19 @@ LONGEST_REASON = 72
 NOT_GIVEN = "-"
 NOT_FIT = "Not fit to build"
 CAUTION = "Reckoned, not measured: measure before you trust it. Local codes and licensed practice decide."
-LABELS = {"site": "Site", "sheet": "Sheet", "file": "File", "mark": "Text", "revision": "Revision", "date": "Date",
-          "page": "Page", "units": "Units", "made": "Made with", "of": "of", "caution": "Caution"}
+LABELS = {
+    "site": "Site",
+    "sheet": "Sheet",
+    "file": "File",
+    "mark": "Text",
+    "revision": "Revision",
+    "date": "Date",
+    "page": "Page",
+    "units": "Units",
+    "made": "Made with",
+    "of": "of",
+    "caution": "Caution",
+}
 REASON = "{severity}: {rule} at {subject}"
 MORE = "and {count} more"
 
@@ -48,8 +59,12 @@ def frame_of(asked: Asked, terms: Terms) -> Frame:
     return Frame(
         site=asked.site.about.name if named else NAMELESS,
         file=basename(asked.site.path) if named else NAMELESS_FILE,
-        mark=text_mark(asked.site.text), revision=terms.revision or NOT_GIVEN, date=terms.date or NOT_GIVEN,
-        paper=terms.paper, units=terms.units, made=f"Ohmstead {version()}",
+        mark=text_mark(asked.site.text),
+        revision=terms.revision or NOT_GIVEN,
+        date=terms.date or NOT_GIVEN,
+        paper=terms.paper,
+        units=terms.units,
+        made=f"Ohmstead {version()}",
         reasons=reasons(grave(asked.findings)) if asked.verdict == "fails" else (),
     )
 
@@ -62,7 +77,7 @@ def grave(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 def reasons(findings: tuple[Finding, ...]) -> tuple[str, ...]:
     """The first few findings in a few words each, and how many more there are."""
     said = [REASON.format(severity=f.severity.value, rule=f.rule, subject=f.subject) for f in findings[:N_REASON]]
-    short = [text if len(text) <= LONGEST_REASON else text[:LONGEST_REASON - 1] + "…" for text in said]
+    short = [text if len(text) <= LONGEST_REASON else text[: LONGEST_REASON - 1] + "…" for text in said]
     left = len(findings) - len(said)
     return tuple([*short, MORE.format(count=left)] if left else short)
 

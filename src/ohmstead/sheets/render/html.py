@@ -14,9 +14,11 @@ CARDS_FROM = 4  # columns from which a table turns into cards on a narrow screen
 INDEX_TITLE = "Sheets"
 BACK = "all sheets"
 ALSO = "Also here"
-SIGN = ('<svg viewBox="0 0 26 24" role="img" aria-label="caution"><path d="M13 2 L25 23 L1 23 Z" fill="none" '
-        'stroke="currentColor" stroke-width="2" stroke-linejoin="round"/><path d="M13 9 V16 M13 18.5 V20.5" '
-        'stroke="currentColor" stroke-width="2.4"/></svg>')
+SIGN = (
+    '<svg viewBox="0 0 26 24" role="img" aria-label="caution"><path d="M13 2 L25 23 L1 23 Z" fill="none" '
+    'stroke="currentColor" stroke-width="2" stroke-linejoin="round"/><path d="M13 9 V16 M13 18.5 V20.5" '
+    'stroke="currentColor" stroke-width="2.4"/></svg>'
+)
 ALIGN = {"l": "", "c": ' class="c"', "r": ' class="r"'}
 
 
@@ -25,8 +27,12 @@ def html(document: Document, frame: Frame) -> str:
     kind = kind_of(document, frame)
     above = "" if kind == "framed" else f'<p class="above">{strip_html(document.title, frame, "")}</p>\n'
     body = "\n".join(_block(block, document, frame) for block in document.blocks)
-    return _page(document.title, f'<nav><a href="index.html">{BACK}</a></nav>\n', f"<h1>{escape(document.title)}</h1>\n"
-                 + above + body, (frame, document.turned, kind))
+    return _page(
+        document.title,
+        f'<nav><a href="index.html">{BACK}</a></nav>\n',
+        f"<h1>{escape(document.title)}</h1>\n" + above + body,
+        (frame, document.turned, kind),
+    )
 
 
 def kind_of(document: Document, frame: Frame) -> str:
@@ -37,8 +43,9 @@ def kind_of(document: Document, frame: Frame) -> str:
     return "loose" if any(isinstance(block, Cells) for block in document.blocks) else "framed"
 
 
-def index(documents: Iterable[Document], frame: Frame, own: Mapping[str, str],
-          others: Iterable[tuple[str, str]]) -> str:
+def index(
+    documents: Iterable[Document], frame: Frame, own: Mapping[str, str], others: Iterable[tuple[str, str]]
+) -> str:
     """The page that leads to all sheets; `own` names a sheet's PDF, `others` are further files and what they are."""
     rows = []
     for document in documents:
@@ -54,23 +61,33 @@ def _page(title: str, nav: str, body: str, around: tuple[Frame, str, str]) -> st
     frame, turned, kind = around
     marked = "marked" if frame.reasons else "plain"
     heading = PAGE_HEAD.replace("MARK", f"{NOT_FIT}  {frame.mark}") if kind == "loose" else ""
-    band = (f'<div class="band" role="note"><b>{NOT_FIT}</b>{escape(frame.why)}</div>' if frame.reasons else "")
-    return (f'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-            f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-            f'<meta name="generator" content="{escape(frame.made)}">\n'
-            f"<title>{escape(title)} · {escape(frame.site)}</title>\n"
-            f"<style>\n{style(frame.paper, turned, marked)}{heading if frame.reasons else ''}</style>"
-            f'\n</head>\n<body class="{kind}">\n{nav}<div class="leaf">\n<div class="edge"></div>\n'
-            f'<div class="head">{band}</div>\n<main><div>\n{body}\n</div></main>\n'
-            f'<div class="foot">{_title_block(title, frame)}</div>\n</div>\n</body>\n</html>\n')
+    band = f'<div class="band" role="note"><b>{NOT_FIT}</b>{escape(frame.why)}</div>' if frame.reasons else ""
+    return (
+        f'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        f'<meta name="generator" content="{escape(frame.made)}">\n'
+        f"<title>{escape(title)} · {escape(frame.site)}</title>\n"
+        f"<style>\n{style(frame.paper, turned, marked)}{heading if frame.reasons else ''}</style>"
+        f'\n</head>\n<body class="{kind}">\n{nav}<div class="leaf">\n<div class="edge"></div>\n'
+        f'<div class="head">{band}</div>\n<main><div>\n{body}\n</div></main>\n'
+        f'<div class="foot">{_title_block(title, frame)}</div>\n</div>\n</body>\n</html>\n'
+    )
 
 
 def _title_block(title: str, frame: Frame) -> str:
-    fields = (("wide site", "site", frame.site), ("wide sheet", "sheet", title), ("mid", "revision", frame.revision),
-              ("mid", "date", frame.date), ("wide", "file", frame.file), ("mid", "mark", frame.mark),
-              ("mid", "units", frame.units), ("wide", "made", frame.made))
-    cells = "".join(f'<div class="{kind}"><dt>{LABELS[label]}</dt><dd>{escape(value)}</dd></div>'
-                    for kind, label, value in fields)
+    fields = (
+        ("wide site", "site", frame.site),
+        ("wide sheet", "sheet", title),
+        ("mid", "revision", frame.revision),
+        ("mid", "date", frame.date),
+        ("wide", "file", frame.file),
+        ("mid", "mark", frame.mark),
+        ("mid", "units", frame.units),
+        ("wide", "made", frame.made),
+    )
+    cells = "".join(
+        f'<div class="{kind}"><dt>{LABELS[label]}</dt><dd>{escape(value)}</dd></div>' for kind, label, value in fields
+    )
     caution = f'<div class="all"><dt>{LABELS["caution"]}</dt><dd>{escape(CAUTION)}</dd></div>'
     return f'<dl class="block">{cells}{caution}</dl>'
 
@@ -102,8 +119,10 @@ def _block(block: object, document: Document, frame: Frame) -> str:
 
 def _steps(steps: Steps) -> str:
     if steps.mark == "tick":
-        items = "\n".join(f'<li><label><input type="checkbox"> <span>{escape(bound(item))}</span></label></li>'
-                          for item in steps.items)
+        items = "\n".join(
+            f'<li><label><input type="checkbox"> <span>{escape(bound(item))}</span></label></li>'
+            for item in steps.items
+        )
         return f'<ul class="tick">\n{items}\n</ul>'
     items = "\n".join(f"<li>{escape(bound(item))}</li>" for item in steps.items)
     return f"<ol>\n{items}\n</ol>"
@@ -115,13 +134,21 @@ def _table(table: Table) -> str:
     total = sum(table.widths)
     widths = "".join(f'<col style="width:{100 * width / total:.2f}%">' for width in table.widths)
     head = "".join(f'<th scope="col"{mark}>{escape(text)}</th>' for text, mark in zip(table.head, marks, strict=True))
-    rows = "\n".join("<tr>" + "".join(
-        f'<td{mark} data-head="{escape(name)}">{_lines(cell)}</td>'
-        for cell, mark, name in zip(row, marks, table.head, strict=True)) + "</tr>" for row in table.rows)
+    rows = "\n".join(
+        "<tr>"
+        + "".join(
+            f'<td{mark} data-head="{escape(name)}">{_lines(cell)}</td>'
+            for cell, mark, name in zip(row, marks, table.head, strict=True)
+        )
+        + "</tr>"
+        for row in table.rows
+    )
     cards = " cards" if len(table.head) >= CARDS_FROM else ""
     columns = f"<colgroup>{widths}</colgroup>" if widths else ""
-    return (f'<div class="table{cards}"><table id="{escape(table.name)}">{caption}{columns}'
-            f"<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>")
+    return (
+        f'<div class="table{cards}"><table id="{escape(table.name)}">{caption}{columns}'
+        f"<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}\n</tbody></table></div>"
+    )
 
 
 def _lines(text: str) -> str:
@@ -134,8 +161,11 @@ def _cells(cells: Cells, document: Document, frame: Frame) -> str:
     made = []
     drawn = list(stock.pages(cells, frame.paper, document.turned))
     for number, page in enumerate(drawn, 1):
-        inner = "".join(f'<div class="cell" style="left:{left:g}mm;top:{top:g}mm;width:{cells.width_mm:g}mm;'
-                        f'height:{cells.height_mm:g}mm">{checked(svg)}</div>' for left, top, svg in page)
+        inner = "".join(
+            f'<div class="cell" style="left:{left:g}mm;top:{top:g}mm;width:{cells.width_mm:g}mm;'
+            f'height:{cells.height_mm:g}mm">{checked(svg)}</div>'
+            for left, top, svg in page
+        )
         strip = f'<p class="strip">{strip_html(document.title, frame, f"{number}/{len(drawn)}")}</p>'
         made.append(f'<div class="stock" style="width:{width:g}mm;height:{height - 0.5:g}mm">{strip}{inner}</div>')
     return f'<div class="cells" id="{escape(cells.name)}">' + "\n".join(made) + "</div>"
@@ -144,6 +174,17 @@ def _cells(cells: Cells, document: Document, frame: Frame) -> str:
 def strip_html(title: str, frame: Frame, page: str) -> str:
     """The title block in one line, for label sheets, whose whole page is taken."""
     mark = f"<b>{NOT_FIT}</b>: {escape(frame.why)} · " if frame.reasons else ""
-    said = " · ".join(filter(None, (frame.site, title, f"{frame.file} {frame.mark}",
-                                    f"{LABELS['revision']} {frame.revision}", frame.date, page)))
+    said = " · ".join(
+        filter(
+            None,
+            (
+                frame.site,
+                title,
+                f"{frame.file} {frame.mark}",
+                f"{LABELS['revision']} {frame.revision}",
+                frame.date,
+                page,
+            ),
+        )
+    )
     return mark + escape(said)

@@ -16,8 +16,13 @@ FORMS = ("html", "pdf", "csv", "xlsx", "svg", "dxf")
 NEEDS = {"pdf": ("typst", "typst"), "xlsx": ("xlsxwriter", "XlsxWriter"), "dxf": ("ezdxf", "ezdxf")}
 """Form -> module and package that it needs; forms left out need nothing."""
 
-WHAT = {"pdf": "all sheets in one PDF", "xlsx": "all tables in one workbook", "csv": "a table",
-        "svg": "a drawing", "dxf": "a drawing for CAD"}
+WHAT = {
+    "pdf": "all sheets in one PDF",
+    "xlsx": "all tables in one workbook",
+    "csv": "a table",
+    "svg": "a drawing",
+    "dxf": "a drawing for CAD",
+}
 COMBINED, BOOK = "all-sheets.pdf", "tables.xlsx"
 Files = dict[str, bytes]
 
@@ -35,10 +40,14 @@ def pack(asked: Asked, terms: Terms, documents: tuple[Document, ...], forms: Ite
     """Every file of the wanted forms. Raises ImportError when a form needs a package that is not there."""
     frame = frame_of(asked, terms)
     makers: dict[str, Callable[[], Files]] = {
-        "pdf": lambda: _pdf(documents, frame), "xlsx": lambda: _xlsx(documents, frame),
-        "csv": lambda: {f"tables/{name}.csv": table_csv(table).encode() for name, table in
-                        tables_of(documents).items()},
-        "svg": lambda: _svg(documents), "dxf": lambda: _dxf(asked, terms, documents)}
+        "pdf": lambda: _pdf(documents, frame),
+        "xlsx": lambda: _xlsx(documents, frame),
+        "csv": lambda: {
+            f"tables/{name}.csv": table_csv(table).encode() for name, table in tables_of(documents).items()
+        },
+        "svg": lambda: _svg(documents),
+        "dxf": lambda: _dxf(asked, terms, documents),
+    }
     wanted = set(forms)
     files: Files = {}
     for form in FORMS:
@@ -51,8 +60,11 @@ def pack(asked: Asked, terms: Terms, documents: tuple[Document, ...], forms: Ite
 
 def _html(documents: tuple[Document, ...], frame: Frame, files: Files) -> Files:
     pages = {f"{document.name}.html": html(document, frame).encode() for document in documents}
-    others = [(name, WHAT[name.rpartition(".")[2]]) for name in files
-              if name in (COMBINED, BOOK) or not name.endswith(".pdf") and not name.startswith(LABELS)]
+    others = [
+        (name, WHAT[name.rpartition(".")[2]])
+        for name in files
+        if name in (COMBINED, BOOK) or not name.endswith(".pdf") and not name.startswith(LABELS)
+    ]
     n_label = sum(name.startswith(LABELS) for name in files)
     if n_label:
         others.append((LABELS, EACH_LABEL.format(n_label=n_label)))
@@ -87,7 +99,7 @@ def _svg(documents: tuple[Document, ...]) -> Files:
 def _alone(svg: str) -> bytes:
     """A drawing as a file of its own."""
     body = checked(svg)
-    if "xmlns=" not in body[:body.index(">")]:
+    if "xmlns=" not in body[: body.index(">")]:
         body = body.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"', 1)
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{body}\n'.encode()
 

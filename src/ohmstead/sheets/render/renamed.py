@@ -15,19 +15,30 @@ BATTERY, ZONE, PART = "battery", "zone", "part"
 
 def renamed(site: Site) -> Site:
     """The same site with generic names; what the engine reckons with stays as it was."""
-    parts = _numbered([(name, BATTERY) for name in site.batteries] + [
-        (name, str(getattr(part, "kind", PART))) for name, part in site.parts.items()])
+    parts = _numbered(
+        [(name, BATTERY) for name in site.batteries]
+        + [(name, str(getattr(part, "kind", PART))) for name, part in site.parts.items()]
+    )
     zones = _numbered([(name, ZONE) for name in site.zones])
     runs = tuple(_run(run, parts, zones) for run in site.runs)
     subjects = parts | {old.name: new.name for old, new in zip(site.runs, runs, strict=True)}
     return replace(
-        site, about=replace(site.about, name=NAMELESS), runs=runs,
-        zones={zones[name]: replace(zone, name=zones[name], inside=zones.get(zone.inside, zone.inside),
-                                    air=_air(zone.air, zones)) for name, zone in site.zones.items()},
-        batteries={parts[name]: replace(b, name=parts[name], zone=zones.get(b.zone, b.zone))
-                   for name, b in site.batteries.items()},
+        site,
+        about=replace(site.about, name=NAMELESS),
+        runs=runs,
+        zones={
+            zones[name]: replace(
+                zone, name=zones[name], inside=zones.get(zone.inside, zone.inside), air=_air(zone.air, zones)
+            )
+            for name, zone in site.zones.items()
+        },
+        batteries={
+            parts[name]: replace(b, name=parts[name], zone=zones.get(b.zone, b.zone))
+            for name, b in site.batteries.items()
+        },
         parts={parts[name]: _part(part, parts, zones) for name, part in site.parts.items()},
-        accepted=tuple(_acceptance(entry, subjects, site) for entry in site.accepted))
+        accepted=tuple(_acceptance(entry, subjects, site) for entry in site.accepted),
+    )
 
 
 def _numbered(named: list[tuple[str, str]]) -> dict[str, str]:

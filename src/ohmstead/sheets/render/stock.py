@@ -12,7 +12,8 @@ LEAST_EDGE_MM = 4.0  # what most printers cannot reach; common practice, no sour
 def fills_page(block: object, sheet_mm: tuple[float, float]) -> bool:
     """True for label sheets and for drawings with a border of their own: pages with nothing else on them."""
     return isinstance(block, Cells) or (
-        isinstance(block, Picture) and block.size == "page" and whole_sheet(block.svg, sheet_mm) != "")
+        isinstance(block, Picture) and block.size == "page" and whole_sheet(block.svg, sheet_mm) != ""
+    )
 
 
 def rows_on_page(cells: Cells, paper: str, turned: str) -> int:
@@ -26,7 +27,7 @@ def pages(cells: Cells, paper: str, turned: str) -> Iterator[list[tuple[float, f
     """Page by page: left and top edge of each cell, and its drawing. [mm]"""
     a_page = rows_on_page(cells, paper, turned) * cells.columns
     for first in range(0, len(cells.svgs), a_page):
-        yield [(*place(cells, i), svg) for i, svg in enumerate(cells.svgs[first:first + a_page])]
+        yield [(*place(cells, i), svg) for i, svg in enumerate(cells.svgs[first : first + a_page])]
 
 
 def place(cells: Cells, index: int) -> tuple[float, float]:

@@ -150,6 +150,15 @@ def style(paper: str, turned: str, marked: str) -> str:
     head = BAND_MM + 4 if marked == "marked" else 5
     way = "landscape" if turned == "sideways" else "portrait"
     room = height - 17 - head - FOOT_MM - 12
-    return STYLE + PRINT % {"paper": paper.lower() if paper == "Letter" else paper, "way": way, "head": head,
-                            "foot": FOOT_MM, "band": BAND_MM, "tall": round(room, 1),
-                            "width": width, "height": height - 0.5, "page": "page", "of": "of"}
+    return STYLE + PRINT % {
+        "paper": paper.lower() if paper == "Letter" else paper,
+        "way": way,
+        "head": head,
+        "foot": FOOT_MM,
+        "band": BAND_MM,
+        "tall": round(room, 1),
+        "width": width,
+        "height": height - 0.5,
+        "page": "page",
+        "of": "of",
+    }

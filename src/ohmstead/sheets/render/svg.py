@@ -41,7 +41,7 @@ def whole_sheet(svg: str, paper_mm: tuple[float, float]) -> str:
 
 def size_mm(svg: str) -> tuple[float, float]:
     """Width and height of a drawing as it says of itself; from its view box when it has no size. [mm]"""
-    root = ElementTree.fromstring(svg[svg.find("<svg"):])
+    root = ElementTree.fromstring(svg[svg.find("<svg") :])
     found = [_SIZE.match(root.get(name, "")) for name in ("width", "height")]
     if found[0] and found[1]:
         return float(found[0][1]) * _MM[found[0][2]], float(found[1][1]) * _MM[found[1][2]]

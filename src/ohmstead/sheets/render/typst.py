@@ -62,7 +62,7 @@ def worded(text: str) -> str:
 
 
 def _pieces(word: str) -> str:
-    return ZERO_WIDTH_SPACE.join(word[i:i + LONGEST_WORD // 2] for i in range(0, len(word), LONGEST_WORD // 2))
+    return ZERO_WIDTH_SPACE.join(word[i : i + LONGEST_WORD // 2] for i in range(0, len(word), LONGEST_WORD // 2))
 
 
 def free_mm(document: Document, frame: Frame) -> tuple[float, float]:
@@ -75,19 +75,30 @@ def free_mm(document: Document, frame: Frame) -> tuple[float, float]:
 def _sheet(document: Document, frame: Frame) -> str:
     width, height = page_mm(frame.paper, document.turned)
     top = TOP_MM + (BAND_MM if frame.reasons else 0.0)
-    fields = {"site": frame.site, "sheet": document.title, "file": frame.file, "mark": frame.mark, "made": frame.made,
-              "revision": frame.revision, "date": frame.date, "units": frame.units, "caution": CAUTION,
-              "unfit": NOT_FIT}
+    fields = {
+        "site": frame.site,
+        "sheet": document.title,
+        "file": frame.file,
+        "mark": frame.mark,
+        "made": frame.made,
+        "revision": frame.revision,
+        "date": frame.date,
+        "units": frame.units,
+        "caution": CAUTION,
+        "unfit": NOT_FIT,
+    }
     said = ", ".join(f"{name}: {quoted(value)}" for name, value in fields.items())
     labels = ", ".join(f"{name}: {quoted(value)}" for name, value in LABELS.items())
     why = quoted(frame.why) if frame.reasons else "none"
     body = "\n".join(piece for block in document.blocks for piece in _block(block, document, frame))
     alone = bool(document.blocks) and stock.fills_page(document.blocks[0], (width, height))
     first = "" if alone else f"#heading({quoted(document.title)})\n"
-    return (f"#[\n#let f = ({said}, why: {why}, labels: ({labels}))\n"
-            f"#set page(width: {width:g}mm, height: {height:g}mm, background: border(f),\n"
-            f"  margin: (left: {LEFT_MM}mm, right: {RIGHT_MM}mm, top: {top}mm, bottom: {BOTTOM_MM}mm))\n"
-            f"{first}{body}\n]\n")
+    return (
+        f"#[\n#let f = ({said}, why: {why}, labels: ({labels}))\n"
+        f"#set page(width: {width:g}mm, height: {height:g}mm, background: border(f),\n"
+        f"  margin: (left: {LEFT_MM}mm, right: {RIGHT_MM}mm, top: {top}mm, bottom: {BOTTOM_MM}mm))\n"
+        f"{first}{body}\n]\n"
+    )
 
 
 def _block(block: object, document: Document, frame: Frame) -> Iterator[str]:
@@ -127,8 +138,10 @@ def _table(table: Table) -> Iterator[str]:
     letters = table.align.ljust(len(table.head), "l")
     widths = (f"{width:g}fr" for width in table.widths) if table.widths else ("auto" for _ in letters)
     cells = _array(worded(cell) for row in table.rows for cell in row)
-    yield (f"#rows({_array(widths)}, {_array(ALIGN[letter] for letter in letters)}, "
-           f"{_array(worded(text) for text in table.head)}, {cells})")
+    yield (
+        f"#rows({_array(widths)}, {_array(ALIGN[letter] for letter in letters)}, "
+        f"{_array(worded(text) for text in table.head)}, {cells})"
+    )
 
 
 def _picture(picture: Picture, free: tuple[float, float], sheet: tuple[float, float]) -> Iterator[str]:
@@ -162,6 +175,8 @@ def _cells(cells: Cells, document: Document, frame: Frame) -> Iterator[str]:
     for number, page in enumerate(drawn, 1):
         placed = "".join(
             f"#place(top + left, dx: {left:g}mm, dy: {top:g}mm, box(width: {cells.width_mm:g}mm, "
-            f"height: {cells.height_mm:g}mm, clip: true, image(bytes({quoted(checked(svg))}), format: \"svg\", "
-            f"width: 100%, height: 100%, alt: {quoted(cells.name)})))\n" for left, top, svg in page)
+            f'height: {cells.height_mm:g}mm, clip: true, image(bytes({quoted(checked(svg))}), format: "svg", '
+            f"width: 100%, height: 100%, alt: {quoted(cells.name)})))\n"
+            for left, top, svg in page
+        )
         yield f"#page(margin: 0mm, background: strip(f, {quoted(f'{number}/{len(drawn)}')}))[\n{placed}]"

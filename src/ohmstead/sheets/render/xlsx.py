@@ -26,8 +26,13 @@ def workbook(documents: tuple[Document, ...], frame: Frame) -> bytes:
 
     out = BytesIO()
     made = datetime.fromisoformat(frame.date) if frame.date != NOT_GIVEN else UNDATED
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False,
-               "nan_inf_to_errors": True}
+    options = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+        "nan_inf_to_errors": True,
+    }
     book = Workbook(out, options)
     book.set_properties({"title": frame.site, "comments": frame.why, "created": made})
     _title(book, frame)
@@ -44,7 +49,7 @@ def _free_name(name: str, taken: set[str]) -> str:
     number = 2
     free = plain
     while free.lower() in taken:
-        free, number = f"{plain[:LONGEST_NAME - 4]} {number}", number + 1
+        free, number = f"{plain[: LONGEST_NAME - 4]} {number}", number + 1
     taken.add(free.lower())
     return free
 

@@ -65,8 +65,15 @@ def assumed(asked: Asked) -> Iterator[Block]:
     found = assumptions(asked.operation, asked.evidence)
     yield Heading(SECTIONS["assumed"])
     raw = tuple((note, len(names), "; ".join(names)) for note, names in found.items())
-    yield Table("assumed", HEAD["assumed"], tuple((note, _names(names)) for note, names in found.items()), "ll",
-                widths=(4, 6), raw_head=("assumption", "count", "for"), raw=raw)
+    yield Table(
+        "assumed",
+        HEAD["assumed"],
+        tuple((note, _names(names)) for note, names in found.items()),
+        "ll",
+        widths=(4, 6),
+        raw_head=("assumption", "count", "for"),
+        raw=raw,
+    )
 
 
 def _names(names: tuple[str, ...]) -> str:
@@ -80,8 +87,14 @@ def made_from(asked: Asked, terms: Terms) -> Iterator[Block]:
     frame: Frame = frame_of(asked, terms)
     site = asked.site
     counts = INPUT["counted"].format(parts=len(site.parts), runs=len(site.runs), cases=len(asked.operation.cases))
-    rows = ((INPUT["file"], frame.file), (INPUT["mark"], frame.mark),
-            (INPUT["sha"], sha256(site.text.encode()).hexdigest()), (INPUT["made"], frame.made),
-            (INPUT["counts"], counts), (INPUT["revision"], frame.revision), (INPUT["date"], frame.date))
+    rows = (
+        (INPUT["file"], frame.file),
+        (INPUT["mark"], frame.mark),
+        (INPUT["sha"], sha256(site.text.encode()).hexdigest()),
+        (INPUT["made"], frame.made),
+        (INPUT["counts"], counts),
+        (INPUT["revision"], frame.revision),
+        (INPUT["date"], frame.date),
+    )
     yield Heading(SECTIONS["input"])
     yield Table("input", HEAD["input"], rows, "ll", widths=(3, 10))

@@ -17,10 +17,17 @@ def job(asked: Asked, terms: Terms) -> Iterator[Block]:
     devices = sum(1 for part in site.parts.values() if isinstance(part, Device))
     about = site.about
     yield Heading(SECTIONS["job"])
-    yield Text((JOB if len(site.batteries) > 1 else JOB_ONE).format(
-        batteries=counted("battery", len(site.batteries)), devices=counted("device", devices),
-        runs=counted("run", len(site.runs)), rules=about.rules, drop=show(about.drop_limit_fraction, "share"),
-        clear=show(about.clear_within_s, "time"), touch=about.outlets_touchable))
+    yield Text(
+        (JOB if len(site.batteries) > 1 else JOB_ONE).format(
+            batteries=counted("battery", len(site.batteries)),
+            devices=counted("device", devices),
+            runs=counted("run", len(site.runs)),
+            rules=about.rules,
+            drop=show(about.drop_limit_fraction, "share"),
+            clear=show(about.clear_within_s, "time"),
+            touch=about.outlets_touchable,
+        )
+    )
     number = len(grave(asked.findings))
     count = GRAVE[0] if number == 1 else GRAVE[1].format(n=number)
     yield Text(VERDICT[asked.verdict].format(count=count))
@@ -32,7 +39,7 @@ def job(asked: Asked, terms: Terms) -> Iterator[Block]:
 
 
 def counted(what: str, number: int) -> str:
-    """"one device", "23 devices"."""
+    """ "one device", "23 devices"."""
     one, many = COUNTED[what]
     return one if number == 1 else many.format(n=number)
 
@@ -41,15 +48,51 @@ def supply(asked: Asked) -> Iterator[Block]:
     """Batteries at their terminals, and what a day takes."""
     views = asked.evidence.batteries
     yield Heading(SECTIONS["supply"])
-    rows = tuple((v.name, v.battery.chemistry, show(v.battery.capacity_ah, "charge"), show(v.full_v, "voltage"),
-                  show(v.low_v, "voltage"), show(v.high_v, "voltage"),
-                  f"{show(v.resistance_ohm, 'resistance')} / {show(v.resistance_high_ohm, 'resistance')}",
-                  show(v.short_circuit_a, "current")) for v in views)
-    raw = tuple((v.name, v.battery.chemistry, v.battery.capacity_ah, v.full_v, v.low_v, v.high_v, v.resistance_ohm,
-                 v.resistance_high_ohm, v.short_circuit_a) for v in views)
-    yield Table("batteries", HEAD["batteries"], rows, "llrrrrrr",
-                raw_head=("battery", "chemistry", "capacity_ah", "full_v", "low_v", "high_v", "resistance_fresh_ohm",
-                          "resistance_aged_ohm", "short_circuit_a"), raw=raw)
+    rows = tuple(
+        (
+            v.name,
+            v.battery.chemistry,
+            show(v.battery.capacity_ah, "charge"),
+            show(v.full_v, "voltage"),
+            show(v.low_v, "voltage"),
+            show(v.high_v, "voltage"),
+            f"{show(v.resistance_ohm, 'resistance')} / {show(v.resistance_high_ohm, 'resistance')}",
+            show(v.short_circuit_a, "current"),
+        )
+        for v in views
+    )
+    raw = tuple(
+        (
+            v.name,
+            v.battery.chemistry,
+            v.battery.capacity_ah,
+            v.full_v,
+            v.low_v,
+            v.high_v,
+            v.resistance_ohm,
+            v.resistance_high_ohm,
+            v.short_circuit_a,
+        )
+        for v in views
+    )
+    yield Table(
+        "batteries",
+        HEAD["batteries"],
+        rows,
+        "llrrrrrr",
+        raw_head=(
+            "battery",
+            "chemistry",
+            "capacity_ah",
+            "full_v",
+            "low_v",
+            "high_v",
+            "resistance_fresh_ohm",
+            "resistance_aged_ohm",
+            "short_circuit_a",
+        ),
+        raw=raw,
+    )
     yield Table("use", HEAD["use"], tuple(_use(asked)), "lrl", widths=(5, 2, 3))
 
 

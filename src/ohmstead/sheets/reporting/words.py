@@ -3,23 +3,40 @@
 INTRODUCTION = (
     "This report is for somebody who was not there when the supply was planned: an insurer, a helper, a licensed "
     "electrician, the next owner. It says what is to be built, what each part carries in the worst case, what was "
-    "found wrong, and from where each figure comes.")
+    "found wrong, and from where each figure comes."
+)
 SECTIONS = {
-    "job": "The job", "drawing": "The drawing", "supply": "The supply in figures", "loads": "What it feeds",
-    "circuits": "The circuits", "faults": "Short circuits and what breaks them", "cases": "The cases that were solved",
-    "findings": "What was found", "accepted": "What the builder accepts, and why", "sources": "Tables and sources used",
-    "assumed": "Taken for granted", "input": "What this was made from", "cautions": "Before you trust this",
+    "job": "The job",
+    "drawing": "The drawing",
+    "supply": "The supply in figures",
+    "loads": "What it feeds",
+    "circuits": "The circuits",
+    "faults": "Short circuits and what breaks them",
+    "cases": "The cases that were solved",
+    "findings": "What was found",
+    "accepted": "What the builder accepts, and why",
+    "sources": "Tables and sources used",
+    "assumed": "Taken for granted",
+    "input": "What this was made from",
+    "cautions": "Before you trust this",
 }
 DRAWN = "The whole supply in one drawing comes next; every name in the tables below stands there too."
-JOB = ("{batteries} in parallel feed {devices} over {runs}. Conductors are judged by the tables of {rules}; at most "
-       "{drop} of the supply voltage may be lost on the way to a device; a fuse has {clear} to clear a fault at the "
-       "far end; live parts may be touched in {touch} surroundings.")
-COUNTED = {"battery": ("One battery", "{n} batteries"), "device": ("one device", "{n} devices"),
-           "run": ("one run of cable", "{n} runs of cable")}
+JOB = (
+    "{batteries} in parallel feed {devices} over {runs}. Conductors are judged by the tables of {rules}; at most "
+    "{drop} of the supply voltage may be lost on the way to a device; a fuse has {clear} to clear a fault at the "
+    "far end; live parts may be touched in {touch} surroundings."
+)
+COUNTED = {
+    "battery": ("One battery", "{n} batteries"),
+    "device": ("one device", "{n} devices"),
+    "run": ("one run of cable", "{n} runs of cable"),
+}
 JOB_ONE = JOB.replace("{batteries} in parallel feed", "{batteries} feeds")
 ZONES = "Air around the parts"
-VERDICT = {"fine": "Nothing found forbids building. Read the cautions and what was taken for granted all the same.",
-           "fails": "Not fit to build as it is: {count} below must be mended or accepted with a reason first."}
+VERDICT = {
+    "fine": "Nothing found forbids building. Read the cautions and what was taken for granted all the same.",
+    "fails": "Not fit to build as it is: {count} below must be mended or accepted with a reason first.",
+}
 GRAVE = ("one finding", "{n} findings")
 NOTHING_FOUND = "Nothing was found. Every rule was asked."
 NONE_ACCEPTED = "Nothing was accepted."
@@ -41,20 +58,42 @@ HEAD = {
     "assumed": ("taken for granted", "for"),
     "input": ("what", "figure"),
 }
-USE = {"discharge": "largest lasting current from {name}", "peak": "largest brief current from {name}",
-       "charge": "largest current into {name}", "days": "days until idle draws alone empty {name}",
-       "guard": "what stops the draw from {name}", "day": "energy of a mean day", "idle": "of that, idle draws",
-       "margin": "all loads may grow by this factor before the supply collapses", "nothing": "nothing",
-       "limits": "its own protection", "first": "{element} gives up first"}
+USE = {
+    "discharge": "largest lasting current from {name}",
+    "peak": "largest brief current from {name}",
+    "charge": "largest current into {name}",
+    "days": "days until idle draws alone empty {name}",
+    "guard": "what stops the draw from {name}",
+    "day": "energy of a mean day",
+    "idle": "of that, idle draws",
+    "margin": "all loads may grow by this factor before the supply collapses",
+    "nothing": "nothing",
+    "limits": "its own protection",
+    "first": "{element} gives up first",
+}
 HOW = {"stated": "stated", "table": "from a table", "assumed": "assumed", "computed": "computed"}
-GAVE = {"wire": "resistance of {what}", "ampacity": "current that {what} may carry", "fuse": "melting times of {what}",
-        "breaking": "breaking capacity of {what}", "cell": "resting voltage of {what} cells",
-        "resistance": "resistance of {what} cells", "cable": "resistance of {what}", "rule": "rule {what}"}
+GAVE = {
+    "wire": "resistance of {what}",
+    "ampacity": "current that {what} may carry",
+    "fuse": "melting times of {what}",
+    "breaking": "breaking capacity of {what}",
+    "cell": "resting voltage of {what} cells",
+    "resistance": "resistance of {what} cells",
+    "cable": "resistance of {what}",
+    "rule": "rule {what}",
+}
 STATED = "stated in the site file"
 FOR_MORE = "{names} and {count} more"
-INPUT = {"file": "site file", "mark": "short mark of its text", "sha": "SHA-256 of its text", "made": "made with",
-         "counts": "judged", "counted": "{parts} parts, {runs} runs, {cases} cases solved", "date": "date on the sheet",
-         "revision": "revision"}
+INPUT = {
+    "file": "site file",
+    "mark": "short mark of its text",
+    "sha": "SHA-256 of its text",
+    "made": "made with",
+    "counts": "judged",
+    "counted": "{parts} parts, {runs} runs, {cases} cases solved",
+    "date": "date on the sheet",
+    "revision": "revision",
+}
 SEVERITY = {"danger": "!! danger", "fails": "x fails", "tight": "~ tight", "fine": "fine"}
 CAUTION_TITLE = "This is a calculation"
 CAUTIONS = (

@@ -85,8 +85,9 @@ def is_nominal(case: Case, kind: str) -> bool:
 
 def largest(asked: Asked, run: Run, cases: Iterable[Case]) -> Expected | None:
     """The largest current through a run in some cases; None when there is no such case."""
-    found = [Expected(abs(asked.operation.run_a(asked.operation.point(case.name), run.number)), case.name)
-             for case in cases]
+    found = [
+        Expected(abs(asked.operation.run_a(asked.operation.point(case.name), run.number)), case.name) for case in cases
+    ]
     return max(found, key=lambda expected: expected.current_a, default=None)
 
 
