@@ -31,6 +31,6 @@ def power_over_four_pairs(drafts: Drafts) -> None:
     for run in drafts.runs:
         ends = [end for end in (run.value("start"), run.value("end")) if end is not None]
         parts = [part for end in ends if (part := drafts.parts.get(end.part)) is not None and part.cls is Device]
-        if "cable" in run.nodes and "pairs" not in run.nodes:
-            if any((part.value("class_") or 0) >= FOUR_PAIR_CLASS for part in parts):
-                run.values["pairs"], run.origin["pairs"] = 4, FOUR_PAIRS
+        open_pairs = "cable" in run.nodes and "pairs" not in run.nodes
+        if open_pairs and any((part.value("class_") or 0) >= FOUR_PAIR_CLASS for part in parts):
+            run.values["pairs"], run.origin["pairs"] = 4, FOUR_PAIRS
