@@ -1,14 +1,28 @@
 #!/bin/sh
-# The circuit simulator that some tests compare with: install it where we may, otherwise say what is skipped.
+# Programs that only tests compare with: a circuit simulator, a browser, a PDF renderer. Install them where we may,
+# otherwise say what is skipped.
 set -eu
 
-present() {
+simulator() {
     command -v ngspice >/dev/null 2>&1 &&
         "$1" -c 'import ctypes.util, sys; sys.exit(ctypes.util.find_library("ngspice") is None)'
 }
 
+browser() {
+    command -v chromium >/dev/null 2>&1 || command -v chromium-browser >/dev/null 2>&1 ||
+        command -v google-chrome >/dev/null 2>&1
+}
+
+renderer() {
+    command -v pdftoppm >/dev/null 2>&1
+}
+
 python=$1
-present "$python" && exit 0
+wanted=""
+simulator "$python" || wanted="$wanted ngspice libngspice0"
+browser || wanted="$wanted chromium fonts-dejavu-core"
+renderer || wanted="$wanted poppler-utils"
+[ -n "$wanted" ] || exit 0
 
 as_root=no
 if command -v apt-get >/dev/null 2>&1; then
@@ -19,12 +33,13 @@ if command -v apt-get >/dev/null 2>&1; then
     fi
 fi
 if [ "$as_root" != no ]; then
-    echo "installing the circuit simulator ngspice, which only tests need"
+    echo "installing what only tests need:$wanted"
     export DEBIAN_FRONTEND=noninteractive
     $as_root apt-get update -qq || true
-    $as_root apt-get install -y -qq --no-install-recommends ngspice libngspice0 >/dev/null || true
+    # shellcheck disable=SC2086
+    $as_root apt-get install -y -qq --no-install-recommends $wanted >/dev/null || true
 fi
-if ! present "$python"; then
-    echo "ngspice is not here and could not be installed: the tests that compare with it are skipped by name."
-    echo "  Debian, Ubuntu:  sudo apt install ngspice libngspice0        macOS:  brew install ngspice libngspice"
-fi
+simulator "$python" || echo "ngspice is not here: the tests that compare with it are skipped by name." \
+    "Debian, Ubuntu: sudo apt install ngspice libngspice0; macOS: brew install ngspice libngspice"
+browser || echo "no chromium is here: the tests that look with it are skipped by name."
+renderer || echo "no pdftoppm is here: the tests that print with it are skipped by name."
