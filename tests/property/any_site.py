@@ -1,68 +1,34 @@
 """Site files grown from a seed: anything a builder may write that the reader takes, sensible or not."""
 
-import copy
-import json
-import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from random import Random
-from typing import Any
 
 from property import any_value as values
-from property.any_value import Entry, figure, maybe
+from property.any_value import Entry, figure, listed, maybe
+from property.site_pieces import Made
 
 RULES = ("IEC", "US", "small craft", "vehicle")
 CHEMISTRIES = {"LFP": 3.2, "NMC": 3.65, "lead flooded": 2.0, "lead AGM": 2.0}
 NAMES = (
-    "bank", "main", "feed in", "way out", "Küche", "pump #2", "it's", "x (positive)", "all start", "busy", "2", "no", "mast-lamp",
-    "a", "A", "負荷", "hut: north", "net, east", "site", "deck light with a rather long name, such as some people give their parts",
-)  # fmt: skip
+    *listed(
+        """
+        bank, bank out, main, feed in, way out, Küche, pump #2, it's, x (positive), all start, busy, 2, no, mast-lamp,
+        feed, way, a, A, 負荷, hut: north, site
+        """
+    ),
+    "net, east",
+    "deck light with a rather long name, such as some people give their parts",
+)
 ZONES: dict[str, Entry] = {
-    "hut": {"air": "2..27 °C"}, "outdoors": {"air": "-40..55 °C"}, "engine": {"air": "20..95 °C", "inside": "outdoors"},
-    "cabinet": {"air": "hut + 8 K", "inside": "hut"}, "oven": {"air": "120..150 °C"}, "box": {"air": "cabinet + 15 K", "inside": "cabinet"},
+    "hut": {"air": "2..27 °C"},
+    "outdoors": {"air": "-40..55 °C"},
+    "engine": {"air": "20..95 °C", "inside": "outdoors"},
+    "cabinet": {"air": "hut + 8 K", "inside": "hut"},
+    "oven": {"air": "120..150 °C"},
+    "box": {"air": "cabinet + 15 K", "inside": "cabinet"},
     "ice": {"air": "-60 °C"},
-}  # fmt: skip
-BARE = re.compile(r"[A-Za-z0-9][A-Za-z0-9 ./±%°µΩ+-]*")
-
-
-@dataclass
-class Made:
-    """A site file in pieces, so that tests can move, change and leave out pieces."""
-
-    seed: int
-    site: Entry = field(default_factory=dict)
-    zones: dict[str, Entry] = field(default_factory=dict)
-    battery: dict[str, Entry] = field(default_factory=dict)
-    parts: dict[str, Entry] = field(default_factory=dict)
-    runs: list[Entry] = field(default_factory=list)
-    accepted: list[Entry] = field(default_factory=list)
-
-    def copy(self) -> "Made":
-        return copy.deepcopy(self)
-
-    def text(self) -> str:
-        """The file: one line a thing."""
-        lines = ["ohmstead: 1"]
-        for name in ("site", "zones", "battery", "parts"):
-            things = getattr(self, name)
-            if things:
-                lines += ["", f"{name}:", *(f"  {word(key)}: {flow(value)}" for key, value in things.items())]
-        for name in ("runs", "accepted"):
-            things = getattr(self, name)
-            if things:
-                lines += ["", f"{name}:", *(f"  - {flow(value)}" for value in things)]
-        return "\n".join(lines) + "\n"
-
-
-def word(text: str) -> str:
-    return text if BARE.fullmatch(text) and not text.endswith(" ") else json.dumps(text, ensure_ascii=False)
-
-
-def flow(value: Any) -> str:
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{word(key)}: {flow(entry)}" for key, entry in value.items()) + "}"
-    if isinstance(value, list):
-        return "[" + ", ".join(map(flow, value)) + "]"
-    return word(value)
+}
+TWO_SIDED = ("switch", "low-voltage disconnect", "converter", "ethernet power source")
 
 
 @dataclass
@@ -92,10 +58,17 @@ class _Bed:
     def name(self, kind: str) -> str:
         known = {**self.made.parts, **self.made.battery}
         if self.odd_names and self.dice.random() < 0.5:
-            free = [name for name in NAMES if name not in known]
+            free = [name for name in NAMES if name not in known and not self.clashes(name, kind)]
             if free:
                 return self.dice.choice(free)
         return f"{kind} {len(known)}"
+
+    def clashes(self, name: str, kind: str) -> bool:
+        """True when a part would be called as the input or output of another is."""
+        base, _, side = name.rpartition(" ")
+        above = self.made.parts.get(base, {}).get("kind") if side in ("in", "out") else None
+        sides = {f"{name} in", f"{name} out"} & {*self.made.parts, *self.made.battery}
+        return above in TWO_SIDED or (kind in ("switch", "low-voltage", "supply", "hub") and bool(sides))
 
     def zone(self) -> Entry:
         return {"zone": self.dice.choice(list(self.made.zones))} if self.made.zones and self.dice.random() < 0.7 else {}
@@ -110,12 +83,12 @@ class _Bed:
 
     def setting(self) -> None:
         dice = self.dice
-        self.made.site = {
-            **maybe(dice, 0.5, rules=dice.choice(RULES)), **maybe(dice, 0.3, latitude=dice.choice(("57.6", "-90", "0", "69"))),
-            **maybe(dice, 0.2, elevation=dice.choice(("-400 m", "4200 m"))), **maybe(dice, 0.1, touch="wet"),
-            **maybe(dice, 0.1, **{"drop limit": dice.choice(("3 %", "100 %", "0.01 %"))}),
-            **maybe(dice, 0.1, **{"clear within": dice.choice(("0.4 s", "10 ms", "1000 h"))}), **maybe(dice, 0.5, name="Skerry"),
-        }  # fmt: skip
+        site = maybe(dice, 0.5, rules=dice.choice(RULES)) | maybe(dice, 0.5, name="Skerry")
+        site |= maybe(dice, 0.3, latitude=dice.choice(("57.6", "-90", "0", "69"))) | maybe(dice, 0.1, touch="wet")
+        site |= maybe(dice, 0.2, elevation=dice.choice(("-400 m", "4200 m")))
+        site |= maybe(dice, 0.1, **{"drop limit": dice.choice(("3 %", "100 %", "0.01 %"))})
+        site |= maybe(dice, 0.1, **{"clear within": dice.choice(("0.4 s", "10 ms", "1000 h"))})
+        self.made.site = site
         if dice.random() < 0.7:
             wanted = dice.sample(list(ZONES), dice.randint(1, 4))
             for zone in list(wanted):
@@ -132,13 +105,19 @@ class _Bed:
             ah = figure(dice, *((0.001, 9e5) if self.wild and dice.random() < 0.2 else (20, 400)), "Ah")
             full = cells * CHEMISTRIES[chemistry] * 1.15
             entry: Entry = {"chemistry": chemistry, "capacity": ah, **self.zone()}
-            entry |= {"cells": str(cells)} if dice.random() < 0.8 else {"voltage": f"{cells * CHEMISTRIES[chemistry]:.4g} V"}
-            entry |= maybe(dice, 0.4, resistance=figure(dice, *((1e-6, 20) if self.wild else (1e-3, 0.03 * self.volts / self.amps())), "Ω"))
+            entry |= (
+                {"cells": str(cells)} if dice.random() < 0.8 else {"voltage": f"{cells * CHEMISTRIES[chemistry]:.4g} V"}
+            )
+            entry |= maybe(
+                dice,
+                0.4,
+                resistance=figure(dice, *((1e-6, 20) if self.wild else (1e-3, 0.03 * self.volts / self.amps())), "Ω"),
+            )
             entry |= maybe(dice, 0.2, **{"slow resistance": figure(dice, 1e-4, 1e-2, "Ω"), "slow time": "90 s"})
             entry |= maybe(dice, 0.3, charging=f"{full:.4g} V") | maybe(dice, 0.1, equalising=f"{full * 1.05:.4g} V")
             entry |= maybe(dice, 0.3, **{"cut-off": f"{full * 0.75:.4g} V"}) | maybe(dice, 0.1, **{"in parallel": "2"})
-            entry |= maybe(dice, 0.1, **{"open circuit": {
-                "full": f"{full * 0.95:.4g} V", "nominal": f"{full * 0.9:.4g} V", "cut-off": f"{full * 0.7:.4g} V"}})  # fmt: skip
+            rest = {"full": f"{full * 0.95:.4g} V", "nominal": f"{full * 0.9:.4g} V", "cut-off": f"{full * 0.7:.4g} V"}
+            entry |= maybe(dice, 0.1, **{"open circuit": rest})
             limit = self.amps() * dice.choice((0.3, 2, 10))
             limits = maybe(dice, 0.7, discharge=f"{limit:.3g} A") | maybe(dice, 0.7, charge=f"{limit / 2:.3g} A")
             limits |= maybe(dice, 0.5, **{"short-trip": f"{limit * 4:.3g} A"})
@@ -153,7 +132,9 @@ class _Bed:
             volts = self.volts * (dice.choice((0.5, 1.0, 2.0, 0.01)) if self.wild else dice.uniform(1.1, 1.2))
             entry: Entry = {"voltage": f"{volts:.4g} V", "current": figure(dice, 1, 60, "A")}
             entry |= maybe(dice, 0.5, **{"from": dice.choice(("mains", "sun", "generator", "vehicle"))})
-            entry |= maybe(dice, 0.2, equalising=f"{volts * 1.04:.4g} V") | maybe(dice, 0.2, power=figure(dice, 20, 2000, "W"))
+            entry |= maybe(dice, 0.2, equalising=f"{volts * 1.04:.4g} V") | maybe(
+                dice, 0.2, power=figure(dice, 20, 2000, "W")
+            )
             name = self.part("charger", "charger", entry)
             if self.outlets and dice.random() < 0.8:  # it feeds what is there
                 self.run(Outlet(name, volts, "charger", 0), dice.choice(self.outlets).part, 20.0)
@@ -179,22 +160,26 @@ class _Bed:
         entry |= maybe(dice, 0.15, ends=[dice.choice(values.ENDS), dice.choice(values.ENDS)])
         entry |= maybe(dice, 0.3, laid=dice.choice(values.LAID)) | maybe(dice, 0.1, sheathed="yes") | self.zone()
         ohm = 0.02 * start.volts / amps
-        entry |= maybe(dice, 0.05, resistance=figure(dice, 1e-6, 1e3 if self.wild and dice.random() < 0.3 else max(2e-6, min(9e5, ohm)), "Ω"))
+        entry |= maybe(
+            dice,
+            0.05,
+            resistance=figure(dice, 1e-6, 1e3 if self.wild and dice.random() < 0.3 else max(2e-6, min(9e5, ohm)), "Ω"),
+        )
         entry |= maybe(dice, 0.03, **{"wire resistance": figure(dice, 0.1, 90, "Ω/km")})
-        entry |= maybe(dice, 0.04, joint=figure(dice, 1e-4, 3e-3, "Ω")) | maybe(dice, 0.05, ampacity=figure(dice, 0.1, 300, "A"))
+        entry |= maybe(dice, 0.04, joint=figure(dice, 1e-4, 3e-3, "Ω")) | maybe(
+            dice, 0.05, ampacity=figure(dice, 0.1, 300, "A")
+        )
         self.write(entry, over)
 
     def write(self, entry: Entry, over: str) -> None:
         dice = self.dice
         if over != "wire" or dice.random() > 0.08:
             self.made.runs.append(entry)
-            if dice.random() < 0.04 and "/" not in entry["from"]:  # a second run beside it
+            if dice.random() < 0.04 and "/" not in entry["from"] + entry["to"]:  # a second run beside it
                 self.made.runs.append({**entry, "length": entry["length"].replace("1 m", "2 m")})
             return
         back = {key: value for key, value in entry.items() if not key.startswith("fuse") and key != "holder"}
         both = [{**entry, "wires": "positive"}, {**back, "wires": "negative"}]
-        if "/" in back["from"]:
-            both[1]["from"] = back["from"].partition(" / ")[0]
         self.made.runs += both if dice.random() < 0.8 else [dice.choice(both)]
 
     def fuse(self, length: str, amps: float) -> Entry:
@@ -229,7 +214,11 @@ class _Bed:
         else:
             off = outlet.volts * dice.uniform(0.8, 1.0)
             entry |= {"off": f"{off:.4g} V", "on": f"{off * dice.choice((1.0, 1.01, 1.1)):.4g} V"}
-            entry |= maybe(dice, 0.4, rating=amps) | maybe(dice, 0.3, delay="10 s") | maybe(dice, 0.2, **{"own use": "50 mW"})
+            entry |= (
+                maybe(dice, 0.4, rating=amps)
+                | maybe(dice, 0.3, delay="10 s")
+                | maybe(dice, 0.2, **{"own use": "50 mW"})
+            )
             entry |= maybe(dice, 0.4, senses=dice.choice([*self.made.battery, *self.made.parts, outlet.part]))
         name = self.part(kind, kind.split()[0], entry)
         self.run(outlet, name, outlet.watts / outlet.volts)
@@ -245,15 +234,26 @@ class _Bed:
         elif kind == "buck-boost" or dice.random() < 0.1:
             set_v = dice.choice((5.0, 12.0, 19.0, 48.0)) if kind != "buck" else 1.2 * outlet.volts
         watts = outlet.watts * dice.choice((0.1, 0.3, 0.6, 4.0 if self.wild else 0.3))
-        entry: Entry = {"input": values.window(dice, outlet.volts, self.wild), "output": f"{set_v:.4g} V ± {dice.choice((1, 5))} %"}
+        entry: Entry = {
+            "input": values.window(dice, outlet.volts, self.wild),
+            "output": f"{set_v:.4g} V ± {dice.choice((1, 5))} %",
+        }
         entry |= maybe(dice, 0.8, type=kind) | maybe(dice, 0.3, isolated=dice.choice(("yes", "no")))
         entry |= maybe(dice, 0.7, rating=f"{watts:.3g} W" if dice.random() < 0.9 else "choose")
         entry |= maybe(dice, 0.5, **{"current limit": f"{min(9e4, watts / set_v * dice.choice((0.8, 1.2, 3))):.3g} A"})
-        entry |= maybe(dice, 0.5, idle=dice.choice(("12 mA at 25.6 V", "0.3 W", "0 W", "2 A at 12 V" if self.wild else "90 mW")))
+        entry |= maybe(
+            dice, 0.5, idle=dice.choice(("12 mA at 25.6 V", "0.3 W", "0 W", "2 A at 12 V" if self.wild else "90 mW"))
+        )
         entry |= maybe(dice, 0.7, efficiency=values.efficiency(dice, self.wild))
-        entry |= maybe(dice, 0.3, lockout={"off": f"{outlet.volts * 0.7:.4g} V", "on": f"{outlet.volts * dice.choice((0.7, 0.8)):.4g} V"})
+        entry |= maybe(
+            dice,
+            0.3,
+            lockout={"off": f"{outlet.volts * 0.7:.4g} V", "on": f"{outlet.volts * dice.choice((0.7, 0.8)):.4g} V"},
+        )
         entry |= maybe(dice, 0.2, **{"full until": "40 °C"}) | maybe(dice, 0.2, **{"nothing at": "70 °C"})
-        entry |= maybe(dice, 0.2, **{"start-up": f"{watts:.3g} W"}) | maybe(dice, 0.3, capacitance=figure(dice, 1e-6, 1e-1, "F"))
+        entry |= maybe(dice, 0.2, **{"start-up": f"{watts:.3g} W"}) | maybe(
+            dice, 0.3, capacitance=figure(dice, 1e-6, 1e-1, "F")
+        )
         entry |= maybe(dice, 0.2, inductance=figure(dice, 1e-7, 1e-3, "H"))
         name = self.part("converter", "supply", entry)
         self.run(outlet, name, watts / outlet.volts)
@@ -293,7 +293,9 @@ class _Bed:
         entry |= maybe(dice, 0.2, behaves=dice.choice(("constant power", "constant current", "resistance")))
         entry |= {"over": over} if over != "wire" else maybe(dice, 0.2, plug=dice.choice(values.INLETS))
         entry |= maybe(dice, 0.7 if over == "ethernet" else 0.02, **{"class": str(dice.randint(0, 8))})
-        entry |= maybe(dice, 0.2, capacitance=figure(dice, 1e-6, 1e-1, "F")) | maybe(dice, 0.1, **{"warm limit": "40 °C"})
+        entry |= maybe(dice, 0.2, capacitance=figure(dice, 1e-6, 1e-1, "F")) | maybe(
+            dice, 0.1, **{"warm limit": "40 °C"}
+        )
         entry |= maybe(dice, 0.1, **{"cut-off": f"{outlet.volts * dice.uniform(0.4, 1.05):.4g} V"})
         name = self.part("device", "device", entry)
         self.run(outlet, name, watts / outlet.volts, over)
@@ -331,7 +333,9 @@ class _Bed:
         if dice.random() < 0.2:
             rule = dice.choice(("unfused-run", "drop-on-path", "voltage-too-low", "no-such-rule"))
             where = {} if not names or dice.random() < 0.5 else {"on": dice.choice(names)}
-            self.made.accepted.append({"finding": rule, **where, "because": "it is so", **maybe(dice, 0.3, until="2019-01-01")})
+            self.made.accepted.append(
+                {"finding": rule, **where, "because": "it is so", **maybe(dice, 0.3, until="2019-01-01")}
+            )
 
     def grown(self) -> Made:
         dice = self.dice
@@ -340,7 +344,15 @@ class _Bed:
         self.chargers()
         for _ in range(dice.choice((0, 1, 2, 3, 5, 8, 13, 20, 34))):
             what = dice.random()
-            grow = self.device if what < 0.45 else self.through if what < 0.72 else self.converter if what < 0.9 else self.ethernet
+            grow = (
+                self.device
+                if what < 0.45
+                else self.through
+                if what < 0.72
+                else self.converter
+                if what < 0.9
+                else self.ethernet
+            )
             grow()
         self.extras()
         return self.made
@@ -361,33 +373,3 @@ def large_site(seed: int, n_run: int = 200) -> Made:
         bed.dice.choice((bed.device, bed.device, bed.through, bed.converter))()
     bed.extras()
     return bed.made
-
-
-def shuffled(made: Made) -> Made:
-    """The same site with batteries, parts and runs in another order."""
-    dice, other = Random(made.seed + 1), made.copy()
-    for name in ("zones", "battery", "parts"):
-        entries = list(getattr(other, name).items())
-        dice.shuffle(entries)
-        setattr(other, name, dict(entries))
-    dice.shuffle(other.runs)
-    return other
-
-
-def thickened(made: Made) -> Made:
-    """The same site with twice the copper in every wire that states its metric size, most 400 mm²."""
-    other = made.copy()
-    for run in other.runs:
-        found = re.match(r"([\d.]+) mm2(.*)", run.get("wire", ""))
-        if found:
-            run["wire"] = f"{min(400.0, 2 * float(found[1])):g} mm2{found[2]}"
-    return other
-
-
-def switched_off(made: Made) -> Made:
-    """The same site with no device drawing anything."""
-    other = made.copy()
-    for part in other.parts.values():
-        if part["kind"] == "device":
-            part["draws"], part["duty"] = {"off": "0 W", "never": "1 W"}, {"off": "always"}
-    return other

@@ -5,38 +5,71 @@ from typing import Any
 
 Entry = dict[str, Any]
 
-FUSES = (
-    "0.1 A glass F", "2 A glass F", "10 A 5x20 T", "0.25 A glass UL", "30 A glass UL", "5 A 6x32 T", "1 A blade", "3 A blade",
-    "7.5 A blade", "15 A blade", "30 A blade", "40 A blade", "10 A blade 58 V", "5 A mini blade", "60 A maxi", "80 A maxi 58 V",
-    "40 A bolt-down small", "200 A bolt-down M5", "60 A large bolt-down", "500 A large bolt-down", "400 A large bolt-down 70 V",
-    "1 A breaker", "20 A breaker", "63 A breaker", "30 A class T", "125 A class T", "400 A class T", "1 A 10x38", "32 A 10x38 gPV",
-    "16 A NH gPV", "250 A NH", "35 A ANL-type", "750 A strip", "30 A stud", "100 A terminal", "300 A cube",
-)  # fmt: skip
-THIN = ("0.05 mm2", "30 AWG", "0.22 mm2 vehicle", "0.5 mm2", "18 gauge SAE", "0.75 mm2 solid", "20 AWG tinned")
-USUAL = (
-    "1 mm2", "1.5 mm2", "2.5 mm2", "4 mm2 tinned", "6 mm2", "10 mm2 XLPE 90 °C", "16 mm2", "2.5 mm2 class 2", "14 AWG", "10 AWG",
-    "8 AWG 105 °C", "6 AWG", "8 gauge", "12 gauge SAE", "6 mm auto", "4 mm2 vehicle", "1.5 mm2 vehicle tinned", "4 mm2 CCA",
-    "7.3 mm2", "12 AWG solid", "10 gauge auto", "3 mm", "6 mm2 aluminium", "2.5 mm2 silicone", "6 mm2 class 6", "9 AWG", "4 mm2 rubber",
-)  # fmt: skip
-THICK = (
-    "25 mm2", "35 mm2", "50 mm2 tinned", "70 mm2", "120 mm2 CCA", "4/0 AWG", "2 AWG", "2/0 gauge SAE", "95 mm2 vehicle", "300 mm2",
-    "400 mm2", "35 mm2 aluminium 90 °C", "1 gauge SAE",
-)  # fmt: skip
-CABLES = ("Cat5e 24 AWG", "Cat5e", "Cat6 23 AWG", "Cat5e CCA", "Cat6a", "Cat5e 26 AWG patch", "Cat7 22 AWG", "Cat5e 30 AWG")
-ENDS = (
-    "ferrule", "ring M8", "ring M4", "tab 6.3", "tab 9.5", "barrel 5.5x2.1", "barrel 5.5x2.5 centre positive", "XT60", "bullet 4.5",
-    "barrel 5.5x2.1 centre negative", "PV 4 mm2", "eiaj 03", "usb-c", "screw", "screw 16", "bare", "butt", "rj45",
-)  # fmt: skip
-INLETS = ("barrel 5.5x2.1 centre positive", "barrel 5.5x2.5 centre negative", "barrel 4.0x1.7", "eiaj 05", "screw 2.5", "usb-c", "XT90")
-LAID = (
-    "free air", "clipped", "in conduit", "in trunking", "in trunking with 5", "bundled with 3", "free air with 9", "in conduit with 40",
-    "bundled with 200",
-)  # fmt: skip
-SIZED = (
-    (0.75, "0.75 mm2"), (1.0, "1 mm2"), (1.5, "1.5 mm2"), (1.8, "14 AWG"), (2.5, "2.5 mm2"), (3.1, "12 gauge SAE"), (4.0, "4 mm2 tinned"),
-    (4.6, "6 mm auto"), (5.2, "10 AWG"), (6.0, "6 mm2"), (8.3, "8 AWG 105 °C"), (10.0, "10 mm2 XLPE 90 °C"), (16.0, "16 mm2"), (25.0, "25 mm2"),
-    (33.0, "2 AWG"), (35.0, "35 mm2"), (50.0, "50 mm2"), (70.0, "70 mm2"), (95.0, "95 mm2 vehicle"), (107.0, "4/0 AWG"), (120.0, "120 mm2"),
-)  # fmt: skip
+
+def listed(text: str) -> tuple[str, ...]:
+    """The entries of a list written with commas over several lines."""
+    return tuple(" ".join(entry.split()) for entry in text.split(","))
+
+
+FUSES = listed(
+    """
+    0.1 A glass F, 2 A glass F, 10 A 5x20 T, 0.25 A glass UL, 30 A glass UL, 5 A 6x32 T, 1 A blade, 3 A blade,
+    7.5 A blade, 15 A blade, 30 A blade, 40 A blade, 10 A blade 58 V, 5 A mini blade, 60 A maxi, 80 A maxi 58 V,
+    40 A bolt-down small, 200 A bolt-down M5, 60 A large bolt-down, 500 A large bolt-down, 400 A large bolt-down
+    70 V, 1 A breaker, 20 A breaker, 63 A breaker, 30 A class T, 125 A class T, 400 A class T, 1 A 10x38, 32 A
+    10x38 gPV, 16 A NH gPV, 250 A NH, 35 A ANL-type, 750 A strip, 30 A stud, 100 A terminal, 300 A cube
+    """
+)
+THIN = listed(
+    """
+    0.05 mm2, 30 AWG, 0.22 mm2 vehicle, 0.5 mm2, 18 gauge SAE, 0.75 mm2 solid, 20 AWG tinned
+    """
+)
+USUAL = listed(
+    """
+    1 mm2, 1.5 mm2, 2.5 mm2, 4 mm2 tinned, 6 mm2, 10 mm2 XLPE 90 °C, 16 mm2, 2.5 mm2 class 2, 14 AWG, 10 AWG, 8
+    AWG 105 °C, 6 AWG, 8 gauge, 12 gauge SAE, 6 mm auto, 4 mm2 vehicle, 1.5 mm2 vehicle tinned, 4 mm2 CCA, 7.3
+    mm2, 12 AWG solid, 10 gauge auto, 3 mm, 6 mm2 aluminium, 2.5 mm2 silicone, 6 mm2 class 6, 9 AWG, 4 mm2
+    rubber
+    """
+)
+THICK = listed(
+    """
+    25 mm2, 35 mm2, 50 mm2 tinned, 70 mm2, 120 mm2 CCA, 4/0 AWG, 2 AWG, 2/0 gauge SAE, 95 mm2 vehicle, 300 mm2,
+    400 mm2, 35 mm2 aluminium 90 °C, 1 gauge SAE
+    """
+)
+CABLES = listed(
+    """
+    Cat5e 24 AWG, Cat5e, Cat6 23 AWG, Cat5e CCA, Cat6a, Cat5e 26 AWG patch, Cat7 22 AWG, Cat5e 30 AWG
+    """
+)
+ENDS = listed(
+    """
+    ferrule, ring M8, ring M4, tab 6.3, tab 9.5, barrel 5.5x2.1, barrel 5.5x2.5 centre positive, XT60, bullet
+    4.5, barrel 5.5x2.1 centre negative, PV 4 mm2, eiaj 03, usb-c, screw, screw 16, bare, butt, rj45
+    """
+)
+INLETS = listed(
+    """
+    barrel 5.5x2.1 centre positive, barrel 5.5x2.5 centre negative, barrel 4.0x1.7, eiaj 05, screw 2.5, usb-c,
+    XT90
+    """
+)
+LAID = listed(
+    """
+    free air, clipped, in conduit, in trunking, in trunking with 5, bundled with 3, free air with 9, in conduit
+    with 40, bundled with 200
+    """
+)
+SIZES = listed(
+    """
+    0.75 mm2 = 0.75, 1 mm2 = 1, 1.5 mm2 = 1.5, 14 AWG = 1.8, 2.5 mm2 = 2.5, 12 gauge SAE = 3.1, 4 mm2 tinned =
+    4, 6 mm auto = 4.6, 10 AWG = 5.2, 6 mm2 = 6, 8 AWG 105 °C = 8.3, 10 mm2 XLPE 90 °C = 10, 16 mm2 = 16, 25 mm2
+    = 25, 2 AWG = 33, 35 mm2 = 35, 50 mm2 = 50, 70 mm2 = 70, 95 mm2 vehicle = 95, 4/0 AWG = 107, 120 mm2 = 120
+    """
+)
+SIZED = tuple((float(row.partition(" = ")[2]), row.partition(" = ")[0]) for row in SIZES)
 STATES = ("idle", "busy", "sending", "standby", "day", "night", "full tilt", "Öl", "off", "hot", "2", "bare")
 CLOCKS = ("00:00-06:00", "06:00-12:30", "12:30-18:00", "18:00-24:00")
 
@@ -98,7 +131,9 @@ def duty(dice: Random, drawing: Any) -> Entry:
     if dice.random() < 0.4:
         return {}
     if not isinstance(drawing, dict):
-        clock = dice.choice(("always", "2 h a day", "now and then", "23:00-01:00", "dusk..dawn", "dawn..dusk", "30 min a day"))
+        clock = dice.choice(
+            ("always", "2 h a day", "now and then", "23:00-01:00", "dusk..dawn", "dawn..dusk", "30 min a day")
+        )
         return {"duty": clock if dice.random() < 0.6 else {"on": clock}}
     lasting = [state for state, text in drawing.items() if " for " not in text] or list(drawing)
     named = dice.sample(lasting, dice.randint(1, len(lasting)))
@@ -139,6 +174,10 @@ def wire(dice: Random, loop_ohm: float, metres: float, wild: bool) -> str:
 def length(dice: Random, wild: bool) -> tuple[str, float]:
     """A route, as written and in metres."""
     if wild and dice.random() < 0.3:
-        return dice.choice((("1 mm", 0.001), ("1 km", 1000.0), ("99000 m", 99000.0), ("0.01 ft", 0.003), ("2 in", 0.05)))
+        return dice.choice(
+            (("1 mm", 0.001), ("1 km", 1000.0), ("99000 m", 99000.0), ("0.01 ft", 0.003), ("2 in", 0.05))
+        )
     feet, centimetres, metres = dice.randint(1, 30), dice.randint(10, 300), dice.randint(2, 120) / 10
-    return dice.choice(((f"{feet} ft", feet * 0.3048), (f"{centimetres} cm", centimetres / 100), (f"{metres} m", metres)))
+    return dice.choice(
+        ((f"{feet} ft", feet * 0.3048), (f"{centimetres} cm", centimetres / 100), (f"{metres} m", metres))
+    )

@@ -47,3 +47,21 @@ def test_a_device_of_class_six_takes_four_pairs() -> None:
     stated = read_text(SITE.replace("cable: Cat6 23 AWG", "cable: Cat6 23 AWG, pairs: 2")).runs[-1]
     assert (stated.pairs, stated.origin_of("pairs")) == (2, "stated")
     assert read_text(SITE.replace("class: 6", "class: 4")).runs[-1].pairs == 2
+
+
+def test_positive_and_negative_may_leave_from_one_way() -> None:
+    site = read_text(
+        SITE.replace("bar: {kind: busbar}", "bar: {kind: distribution, ways: 4}")
+        .replace(
+            "from: bar, to: lamp, length: 3 m, wire: 1.5 mm2",
+            "from: bar / 1, to: lamp, length: 3 m, wire: 1 mm2, wires: positive",
+            1,
+        )
+        .replace(
+            "from: bar, to: lamp, length: 3 m, wire: 1.5 mm2",
+            "from: bar / 1, to: lamp, length: 3 m, wire: 1 mm2, wires: negative",
+            1,
+        )
+        .replace("'bar -> lamp #2'", "lamp")
+    )
+    assert [run.name for run in site.runs[3:5]] == ["bar / 1 -> lamp (positive)", "bar / 1 -> lamp (negative)"]

@@ -80,8 +80,8 @@ def case_lines(study: Study, case: Case, sheet: Paper) -> Iterator[str]:
 
 def _drop(study: Study, case: Case, number: int) -> float:
     operation, point = study.operation, study.point(case.name)
-    way = next(way for way in operation.circuit.map.ways if way.run.number == number)
-    return abs(operation.voltage_v(point, way.near) - operation.voltage_v(point, way.far))
+    branches = [operation.circuit.network.branches[i] for i in operation.circuit.run_branches[number]]
+    return sum(abs(point.voltage_v[branch.start] - point.voltage_v[branch.end]) for branch in branches)
 
 
 def _part_figures(study: Study, case: Case, name: str) -> tuple[str, str, str, str]:
@@ -89,7 +89,7 @@ def _part_figures(study: Study, case: Case, name: str) -> tuple[str, str, str, s
     operation, point = study.operation, study.point(case.name)
     circuit = operation.circuit
     volts = operation.voltage_v(point, name)
-    part = name.removesuffix(" in").removesuffix(" out")
+    part = name if name in study.site.parts else name.removesuffix(" in").removesuffix(" out")
     current, state = 0.0, case.states.get(part, "")
     if name in circuit.source_of:
         current, state = (
@@ -102,7 +102,7 @@ def _part_figures(study: Study, case: Case, name: str) -> tuple[str, str, str, s
         index = circuit.converter_of[part]
         current = (point.converter_in_a if name.endswith(" in") else point.converter_out_a)[index]
         state = point.converter_mode[index]
-    elif part in circuit.load_of and not name.endswith(" out"):
+    elif part in circuit.load_of and name in (part, f"{part} in"):
         index = circuit.load_of[part]
         current = point.load_a[index]
         state = state if point.load_on[index] else "given up"

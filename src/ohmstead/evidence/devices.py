@@ -5,6 +5,7 @@ from ..network.corner import system_v
 from ..network.duty import lasting, lightest, may_be_off, mean_hours
 from ..network.elements import Event, OperatingPoint
 from ..network.operate import Operation
+from ..network.points import TWO_SIDED
 from ..site.kinds import Device
 from .chain import Chain
 from .tally import NOTHING, Tally
@@ -65,7 +66,7 @@ def _view(operation: Operation, chain: Chain, tally: Tally, device: Device) -> D
 
 
 def _feeder_point(chain: Chain, feeder: str) -> str:
-    return f"{feeder} out" if f"{feeder} out" in chain.circuit.map.feeder else feeder
+    return f"{feeder} out" if isinstance(chain.site.parts.get(feeder), TWO_SIDED) else feeder
 
 
 def _events(tally: Tally, name: str) -> list[tuple[str, Event]]:

@@ -75,6 +75,7 @@ def trunks_over(evidence: Evidence) -> tuple[RunView, ...]:
         view
         for view in evidence.runs
         if view.fed_kind in ("battery", "converter")
+        and view.run.wires != "negative"  # its positive tells of both
         and view.run.cable is None
         and view.run.end.part not in ends
         and view.supply_v > 0

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..network.operate import Operation
+from ..network.points import TWO_SIDED
 from ..site.kinds import Part
 from ..site.model import Battery
 from .views import Evidence
@@ -15,7 +16,7 @@ def part_rows(operation: Operation) -> Iterator[Row]:
     """Batteries and parts with kind, zone, and the lowest and highest voltage where each takes its power."""
     everything: dict[str, Battery | Part] = {**operation.site.batteries, **operation.site.parts}
     for name, part in everything.items():
-        point = f"{name} in" if f"{name} in" in operation.circuit.positive else name
+        point = f"{name} in" if isinstance(part, TWO_SIDED) else name
         values = [operation.voltage_v(found, point) for found in operation.points]
         yield {
             "name": name,

@@ -8,7 +8,7 @@ from ..site.record import record
 from .elements import Branch, Feed, Load, Network, Source
 from .elements import Converter as ConverterElement
 from .path import Path, path_of
-from .points import Map, end_point, map_site, power_runs, start_point
+from .points import TWO_SIDED, Map, end_point, map_site, power_runs, start_point
 
 
 @record(frozen=True)
@@ -87,7 +87,7 @@ def _isolated_output(site: Site, point: str) -> bool:
 def _other_side(site: Site, point: str) -> str | None:
     """The input point whose negative an output shares: one piece of metal runs through the part."""
     name = point.removesuffix(" out")
-    return f"{name} in" if point.endswith(" out") and name in site.parts else None
+    return f"{name} in" if point.endswith(" out") and isinstance(site.parts.get(name), TWO_SIDED) else None
 
 
 def _branches(

@@ -11,6 +11,8 @@ from .corner import Figures, corner_of, figures
 from .elements import Corner, OperatingPoint
 from .solve import solve_all
 
+ROUNDING = 9  # decimals of what is judged: a value that equals its limit must not pass it by arithmetic
+
 
 @record(frozen=True)
 class Operation:
@@ -34,12 +36,13 @@ class Operation:
     def voltage_v(self, point: OperatingPoint, name: str) -> float:
         """Voltage between the two wires at a point of the map. [V]"""
         circuit = self.circuit
-        return point.voltage_v[circuit.positive[name]] - point.voltage_v[circuit.negative[name]]
+        volts = point.voltage_v[circuit.positive[name]] - point.voltage_v[circuit.negative[name]]
+        return round(volts, ROUNDING)
 
     def run_a(self, point: OperatingPoint, number: int) -> float:
         """Current in a run, positive from its written start to its written end. [A]"""
         branches = self.circuit.run_branches[number]
-        return point.branch_a[branches[0]] if branches else 0.0
+        return round(point.branch_a[branches[0]], ROUNDING) if branches else 0.0
 
 
 def operate(site: Site) -> Operation:
@@ -65,8 +68,10 @@ def _rises(circuit: Circuit, points: tuple[OperatingPoint, ...]) -> dict[int, fl
         air = path.air.high
         if air >= path.limit_c:
             continue
-        carries = run.ampacity_a or ampacity_a(path.wire, Laid(run.laid.method, run.laid.circuits), air,
-                                               circuit.site.about.rules).value_a
+        carries = (
+            run.ampacity_a
+            or ampacity_a(path.wire, Laid(run.laid.method, run.laid.circuits), air, circuit.site.about.rules).value_a
+        )
         if carries > 0:
             rises[number] = (path.limit_c - air) * min(1.0, (current / carries) ** 2)
     return rises

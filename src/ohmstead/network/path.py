@@ -121,7 +121,9 @@ def _joints(site: Site, run: Run) -> tuple[float, Origin]:
     way = sum(
         part.contact_ohm
         for end in (run.start, run.end)
-        if end.way is not None and isinstance(part := site.parts.get(end.part), Distribution)
+        if end.way is not None
+        and run.wires != "negative"
+        and isinstance(part := site.parts.get(end.part), Distribution)
     )
     if run.joint_ohm is not None:
         return run.joint_ohm * 2 * poles + way, Origin("stated", "each joint")

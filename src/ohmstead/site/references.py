@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from .drafts import Draft, Reading
 from .guess import listed, nearest, quoted
 from .joined import named_runs
-from .kinds import Distribution, EthernetSource
+from .kinds import Converter, Disconnect, Distribution, EthernetSource, Switch
 from .model import Zone
 from .pieces import Endpoint
 from .place import Place
@@ -13,6 +13,7 @@ from .walk import Drafts
 
 _DEEPEST = 20
 _WAYS: dict[type, str] = {Distribution: "ways", EthernetSource: "ports"}
+_TWO_SIDED = (Switch, Disconnect, Converter, EthernetSource)
 
 
 def check_references(drafts: Drafts, reading: Reading) -> None:
@@ -31,6 +32,7 @@ def check_references(drafts: Drafts, reading: Reading) -> None:
         senses = part.value("senses")
         if senses and senses not in drafts.names:
             _no_part(senses, "senses", part.place_of("senses"), drafts, reading)
+    _check_sides(drafts, reading)
     _check_runs(drafts, reading)
     _check_accepted(drafts, reading)
 
@@ -124,7 +126,7 @@ def _check_runs(drafts: Drafts, reading: Reading) -> None:
                 "a run between two parts",
                 "name the other part, or leave the run out",
             )
-        if start.way is not None:
+        if start.way is not None and run.value("wires") != "negative":  # a lone return goes beside its positive
             if start in taken:
                 first = drafts.runs[taken[start] - 1].place_of("start")
                 reading.tell(
@@ -135,6 +137,21 @@ def _check_runs(drafts: Drafts, reading: Reading) -> None:
                 )
             else:
                 taken[start] = number
+
+
+def _check_sides(drafts: Drafts, reading: Reading) -> None:
+    """No part is called as the input or output of another is."""
+    for name, key in drafts.names.items():
+        part, space, side = name.rpartition(" ")
+        other = drafts.parts.get(part) if space and side in ("in", "out") else None
+        if other is not None and other.cls in _TWO_SIDED:
+            what = "input" if side == "in" else "output"
+            reading.tell(
+                key.place,
+                f"{quoted(name)} is what the {what} of {other.label} is called",
+                "another name",
+                f"rename it, such as {part} {'feed' if side == 'in' else 'load'}",
+            )
 
 
 def _check_endpoint(key: str, endpoint: Endpoint, place: Place, drafts: Drafts, reading: Reading) -> None:
