@@ -15,11 +15,16 @@ import shutil
 from collections.abc import Callable, Iterator
 
 import pytest
+from hypothesis import settings
 
 from house import trust
 
 # Children started by tests (the command line, benchmarks) speak UTF-8 wherever they run.
 os.environ["PYTHONUTF8"] = "1"
+
+# In CI the same examples are tried each time, so that a run there says something about the change.
+settings.register_profile("house", deadline=None, derandomize=os.environ.get("CI") == "true")
+settings.load_profile("house")
 
 ORACLES: dict[str, tuple[str, Callable[[], bool]]] = {
     "needs_ngspice": ("the program ngspice", lambda: shutil.which("ngspice") is not None),

@@ -170,25 +170,25 @@ def must_rest(made: Made) -> None:
     ]
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.integers(0, 10**9).map(any_site))
 def test_any_site(made: Made) -> None:
     must_hold(made)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.integers(0, 10**9).map(any_site))
 def test_same_site_same_findings(made: Made) -> None:
     must_not_change(made)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.integers(0, 10**9).map(any_site))
 def test_more_copper_never_lowers_a_voltage(made: Made) -> None:
     must_gain_by_copper(made)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.integers(0, 10**9).map(any_site))
 def test_nothing_browns_out_at_rest(made: Made) -> None:
     must_rest(made)
