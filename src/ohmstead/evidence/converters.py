@@ -4,7 +4,7 @@ from ..network.cases import Case
 from ..network.corner import corner_of
 from ..network.demand import drawn_w
 from ..network.elements import OperatingPoint
-from ..network.operate import Operation
+from ..network.operate import ROUNDING, Operation
 from ..network.thevenin import faults_at
 from ..site.kinds import Converter
 from .chain import Chain
@@ -44,7 +44,7 @@ def _view(
     lowest = min((w for w in (running, locked) if w is not None), key=lambda worst: worst.value, default=None)
     ambient = operation.site.air_of(part.zone).high
     heavy = tally.heaviest()
-    input_a = heavy[1].converter_in_a[index] if heavy else 0.0
+    input_a = round(heavy[1].converter_in_a[index], ROUNDING) if heavy else 0.0
     asked = _asked(operation, chain, tally, name)
     return ConverterView(
         converter=part,
@@ -92,7 +92,7 @@ def _asked(operation: Operation, chain: Chain, tally: Tally, name: str) -> tuple
 
     def wanted(case: Case, point: OperatingPoint) -> float:
         delivered = point.converter_out_a[index] * operation.voltage_v(point, f"{name} out")
-        return max(delivered, sum(drawn_w(operation.site.parts[name], case) for name in devices))
+        return max(round(delivered, ROUNDING), sum(drawn_w(operation.site.parts[name], case) for name in devices))
 
     lasting = [Worst(wanted(case, point), case.name) for case, point in tally.lasting()]
     every = [Worst(wanted(case, point), case.name) for case, point in tally.pairs]

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from typing import TypeVar
 
 from ..network.elements import OperatingPoint
-from ..network.operate import Operation
+from ..network.operate import ROUNDING, Operation
 from ..network.points import TWO_SIDED
 from ..site.kinds import Charger, Disconnect, Distribution, Part
 from .chain import Chain
@@ -123,7 +123,7 @@ def _disconnect(operation: Operation, chain: Chain, tally: Tally, part: Disconne
     if point is None:
         return DisconnectView(part, part.name, part.place, current, 0.0, 0.0, 0.0)
     low = operation.voltage_v(point, sensed)
-    flowing = abs(point.branch_a[branch])
+    flowing = round(abs(point.branch_a[branch]), ROUNDING)
     fast, slow = rebound(operation, chain, sensed, flowing)
     return DisconnectView(part, part.name, part.place, current, fast, slow, low)
 

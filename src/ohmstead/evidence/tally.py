@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 
 from ..network.cases import Case
 from ..network.elements import OperatingPoint
-from ..network.operate import Operation
+from ..network.operate import ROUNDING, Operation
 from ..site.kinds import Device
 from .asked import asked_points
 from .views import Worst
@@ -51,7 +51,7 @@ class Tally:
 
     def lowest(self, figure: Figure, counts: Callable[[Case, OperatingPoint], bool]) -> Worst | None:
         """Least of the cases that count; None when none does."""
-        found = [Worst(figure(point), case.name) for case, point in self.pairs if counts(case, point)]
+        found = [Worst(round(figure(point), ROUNDING), case.name) for case, point in self.pairs if counts(case, point)]
         return min(found, key=lambda worst: worst.value) if found else None
 
     def named(self, name: str) -> tuple[Case, OperatingPoint] | None:
@@ -85,7 +85,7 @@ def brief_seconds(operation: Operation, case: Case) -> float:
 def _most(pairs: object, figure: Figure) -> Worst:
     best = None
     for case, point in pairs:  # type: ignore[attr-defined]
-        value = figure(point)
+        value = round(figure(point), ROUNDING)
         if best is None or value > best.value:
             best = Worst(value, case.name)
     return best or NOTHING

@@ -54,15 +54,16 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             numbers,
             _texts(rush) | {"verb": "will" if sure else "may"},
         )
-    melting: list[Finding] = []
-    for view in reversed(evidence.runs):
+    melting: dict[str, tuple[Finding, ...]] = {}
+    for view in evidence.runs:
         rush = rush_into_run(evidence, view)
         if rush is None or view.fed_by in tripping:
             continue
-        if not {finding.subject for finding in melting}.intersection(view.downstream):
-            melting += _melting(view, rush)
+        melting[view.name] = tuple(_melting(view, rush))
         yield from _sparking(evidence, view, rush)
-    yield from reversed(melting)
+    for name, found in melting.items():
+        if not any(melting.get(below) for below in evidence.run(name).downstream):  # the thinner fuse tells of it
+            yield from found
 
 
 def _melting(view: RunView, rush: Rush) -> Iterator[Finding]:
