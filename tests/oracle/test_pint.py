@@ -14,7 +14,8 @@ BASE = {
     "length": "meter", "area": "millimeter**2", "resistance": "ohm", "resistance per length": "ohm/kilometer",
     "capacitance": "farad", "inductance": "henry", "temperature": "degC",
     "temperature difference": "delta_degC", "time": "second", "share": "dimensionless",
-    "fuse heat": "ampere**2*second", "mass": "kilogram",
+    "fuse heat": "ampere**2*second", "mass": "kilogram", "angle": "degree",
+    "daily sun": "watt_hour/meter**2", "share per kelvin": "1/delta_degC",
 }  # fmt: skip
 # Our unit -> pint's, where pint does not know ours by the same sign.
 OTHER_NAME = {
@@ -22,6 +23,9 @@ OTHER_NAME = {
     "Ω/ft": "ohm/foot", "A²s": "ampere**2*second", "°C": "degC", "°F": "degF", "d": "day", "h": "hour",
     "min": "minute", "in": "inch", "F": "farad", "%": "percent", "Ah": "ampere_hour",
     "mAh": "milliampere_hour", "Wh": "watt_hour", "mWh": "milliwatt_hour", "kWh": "kilowatt_hour",
+    "°": "degree", "Wh/m²": "watt_hour/meter**2", "kWh/m²": "kilowatt_hour/meter**2",
+    "kWh/m²/d": "kilowatt_hour/meter**2", "MJ/m²": "megajoule/meter**2", "MJ/m²/d": "megajoule/meter**2",
+    "%/K": "percent/delta_degC", "%/°C": "percent/delta_degC",
 }  # fmt: skip
 DIFFERENCE = {"K": "delta_degC", "°F": "delta_degF"}
 NUMBERS = ("1", "0.37", "-12.5", "1234.5", "7e-3", "2.5e4")

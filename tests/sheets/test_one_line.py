@@ -210,7 +210,9 @@ def test_one_part_more_at_the_end_moves_no_other_out_of_order() -> None:
     text = SITES["observatory"].read_text(encoding="utf-8")
     more = text.replace("\nruns: ", "  gate lamp: {kind: device, input: 20..30 V, draws: 4 W, zone: hide}\n\nruns: ", 1)
     run = "  - {from: hide block / 6, to: gate lamp, length: 4 m, wire: 1.5 mm2, fuse: 2 A blade}\n"
-    more = more.replace("\naccepted:", f"{run}\naccepted:", 1)
+    last = "  - {from: hide block / 5, to: hide socket, length: 3 m,   wire: 2.5 mm2, fuse: 10 A blade}\n"
+    assert last in more
+    more = more.replace(last, last + run, 1)
     before, after = (_names_down(from_text(each)) for each in (text, more))
     assert after.index("gate lamp") == after.index("hide socket") + 1
     assert [name for name in after if name != "gate lamp"] == before

@@ -48,7 +48,18 @@ def test_every_head_names_a_known_source_and_its_columns(name):
             assert source(str(row["row_source"])).title
 
 
-@pytest.mark.parametrize("name", [name for name in names() if name not in ("poe_class", "adiabatic_k")])
+SIGNED = {"poe_class", "adiabatic_k"}
+ZERO_IS_A_FIGURE = {"clearness_chain", "clearness_class"}
+"""A day that never follows another; the classes begin at an index of zero."""
+
+
+@pytest.mark.parametrize("name", sorted(ZERO_IS_A_FIGURE))
+def test_no_figure_is_negative(name):
+    for column, cells in columns(name).items():
+        assert all(cell >= 0 for cell in cells if isinstance(cell, float)), column
+
+
+@pytest.mark.parametrize("name", [name for name in names() if name not in SIGNED | ZERO_IS_A_FIGURE])
 def test_figures_are_positive(name):
     for column, cells in columns(name).items():
         numeric = [cell for cell in cells if isinstance(cell, float) and not math.isnan(cell)]

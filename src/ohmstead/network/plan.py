@@ -4,7 +4,9 @@ Node 0 is the reference and has no equation. Nodes that carry only wires and hav
 are eliminated first: their equations stay the same while Newton's method iterates, so that part of the
 factorisation is done once per corner. The other nodes follow, those behind most converters first and among
 them those of least degree: a converter's input answers to its output, and where both share a negative wire
-the pivots are sure to stay positive only if the output is eliminated before the input.
+the pivots are sure to stay positive only if the output is eliminated before the input. The negative pin of a
+part goes with its positive pin, though the wires of all negatives may be one piece: left to the end, the
+negatives of everything would all be neighbours.
 """
 
 from dataclasses import dataclass
@@ -76,7 +78,7 @@ def make_plan(network: Network) -> Plan:
                     lopsided.add(pair(a, b))
     pairs = frozenset((a, b) for a in range(1, n_node) for b in near[a])
     island = wired_islands(network)
-    depth = converter_depth(network, island)
+    depth = _pins_depth(network, converter_depth(network, island))
     skewed = (lopsided, depth)
     fixed = _eliminate(near, [node for node in range(1, n_node) if not busy[node]], 2, skewed)
     done = {pivot.node for pivot in fixed}
@@ -115,6 +117,18 @@ def converter_depth(network: Network, island: list[int]) -> list[int]:
                     found[island[node]] = base + 1
                     grown = True
     return [found.get(home, 0) for home in island]
+
+
+def _pins_depth(network: Network, depth: list[int]) -> list[int]:
+    """Each node's depth, with the negative pins of parts as deep as the shallowest positive pin beside them."""
+    beside: dict[int, int] = {}
+    ports = [(port.positive, port.negative) for port in (*network.loads, *network.feeds, *network.sources)]
+    for converter in network.converters:
+        ports.append((converter.input_positive, converter.input_negative))
+        ports.append((converter.output_positive, converter.output_negative))
+    for positive, negative in ports:
+        beside[negative] = min(depth[positive], beside.get(negative, len(depth)))
+    return [max(own, beside.get(node, 0)) for node, own in enumerate(depth)]
 
 
 def _eliminate(
