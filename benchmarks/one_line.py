@@ -29,7 +29,7 @@ def grown(text: str, more: int) -> str:
         f"  - {{from: extra block / {n}, to: extra lamp {n}, length: {3 + n} m, wire: 1.5 mm2, fuse: 2 A blade}}\n"
         for n in range(1, more)
     )
-    return text.replace("\nruns:", f"{block}{lamps}\nruns:").replace("\naccepted:", f"{runs}\naccepted:")
+    return text.replace("\nruns:", f"{block}{lamps}\nruns:").replace("\nweather:", f"{runs}\nweather:", 1)
 
 
 def best_ms(work: Callable[[], object]) -> float:

@@ -122,7 +122,8 @@ def converter_depth(network: Network, island: list[int]) -> list[int]:
 def _pins_depth(network: Network, depth: list[int]) -> list[int]:
     """Each node's depth, with the negative pins of parts as deep as the shallowest positive pin beside them."""
     beside: dict[int, int] = {}
-    ports = [(port.positive, port.negative) for port in (*network.loads, *network.feeds, *network.sources)]
+    simple: tuple[Load | Feed | Source, ...] = (*network.loads, *network.feeds, *network.sources)
+    ports = [(port.positive, port.negative) for port in simple]
     for converter in network.converters:
         ports.append((converter.input_positive, converter.input_negative))
         ports.append((converter.output_positive, converter.output_negative))
