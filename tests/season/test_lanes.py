@@ -5,14 +5,14 @@ from dataclasses import replace
 import numpy as np
 
 from ohmstead.season.kernel import N_GRID, SPILLED, STATE, UNSERVED, Drive, Rules, run
-from ohmstead.season.lanes import DARK_H, END_WH, LOWEST_WH, SPILLED_WH, UNSERVED_WH, Designs, sweep
+from ohmstead.season.lanes import FULL_FRACTION, Designs, sweep
 
 RULES = Rules(5000.0, 50.0, 0.0, 0.0, 0.9, 0.03, 1e-4, 900.0, 4000.0)
 
 
 def test_every_lane_is_the_design_alone() -> None:
     dice = np.random.default_rng(5)
-    n_hour, n_design = 3000, 150
+    n_hour, n_design = 2 * 8760, 70
     load = dice.uniform(0, 400, n_hour)
     drive = Drive(
         dice.uniform(0, 900, n_hour) * (dice.random(n_hour) > 0.6), np.stack([load] * 3), np.minimum(load, 3.0),
@@ -37,8 +37,15 @@ def test_every_lane_is_the_design_alone() -> None:
             charge_most_w=drive.charge_most_w * designs.bank[i],
         )
         out = run(own, alone)
-        asked = np.array([out[UNSERVED].sum(), (out[UNSERVED] > 1e-6).sum(), out[SPILLED].sum(), out[STATE].min(),
-                          out[STATE][-1]])  # fmt: skip
-        got = found[[UNSERVED_WH, DARK_H, SPILLED_WH, LOWEST_WH, END_WH], i]
-        asked[3] = min(asked[3], alone.start_wh)
-        np.testing.assert_allclose(got, asked, rtol=1e-9, atol=1e-6)
+        filled = (out[STATE].reshape(-1, 24) >= FULL_FRACTION * full).any(axis=1)
+        runs = np.diff(np.flatnonzero(np.concatenate(([True], filled, [True])))) - 1
+        lowest = min(out[STATE].min(), alone.start_wh)
+        asked = [out[UNSERVED].sum(), (out[UNSERVED] > 1e-6).sum(), out[SPILLED].sum(), lowest, out[STATE][-1],
+                 filled.sum(), runs.max()]  # fmt: skip
+        np.testing.assert_allclose(found.sums[:7, i], asked, rtol=1e-9, atol=1e-6)
+        np.testing.assert_allclose(
+            found.by_year_wh[:, i], out[UNSERVED].reshape(2, -1).sum(axis=1), rtol=1e-9, atol=1e-6
+        )
+        states = np.concatenate(([alone.start_wh], out[STATE][:-1]))
+        entered = np.maximum(out[STATE] / (1.0 - RULES.rested_fraction) - states, 0.0) / (1.0 - RULES.passed_fraction)
+        assert abs(found.sums[7, i] - entered.sum()) < 1e-6 * max(entered.sum(), 1.0)

@@ -10,15 +10,18 @@ from math import sqrt
 import numpy as np
 from numba import njit, prange
 
-from ..sun.hours import FloatArray
+from ..sun.hours import HOURS_A_YEAR, FloatArray
 from .kernel import Drive, Rules
 
 LANES = 64
 # Where each column begins in the one piece of memory that a block works in: one piece, so that the compiler sees that
 # the columns lie apart and puts several designs into one instruction.
 ARRAY, FULL, MOST, FLOOR, CUT, BACK, THIN, BANK, STATE = (LANES * place for place in range(9))
-LACKING, DARK, SPILLED, LOWEST, ON, HAS = (LANES * place for place in range(9, 15))
-UNSERVED_WH, DARK_H, SPILLED_WH, LOWEST_WH, END_WH = range(5)
+LACKING, DARK, SPILLED, THROUGH, LOWEST, ON, HAS = (LANES * place for place in range(9, 16))
+TOP, FILLED, RUN, LONGEST, BEFORE = (LANES * place for place in range(16, 21))
+UNSERVED_WH, DARK_H, SPILLED_WH, LOWEST_WH, END_WH, FULL_DAYS, NOT_FULL_DAYS, THROUGH_WH = range(8)
+N_SUM = 8
+FULL_FRACTION = 0.99  # of what a battery holds: a day on which it comes so far ended its charge
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +37,21 @@ class Designs:
     back_fraction: FloatArray
 
 
-def sweep(drive: Drive, rules: Rules, designs: Designs) -> FloatArray:
-    """Sums of every design, shape (5, n_design): unserved, hours with a lack, spilled, lowest state, last state."""
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What each design comes to.
+
+    sums: (8, n_design), rows named UNSERVED_WH and so on: unserved energy, hours with a lack, spilled, lowest and last
+    state, days on which the battery came to be full, longest run of days without, energy that entered the cells.
+    by_year_wh: (n_year, n_design), unserved of each whole year.
+    """
+
+    sums: FloatArray
+    by_year_wh: FloatArray
+
+
+def sweep(drive: Drive, rules: Rules, designs: Designs) -> Outcome:
+    """What each of many designs comes to over the same hours."""
     n_design = designs.array.size
     n_block = -(-n_design // LANES)
     full = np.maximum(designs.bank, 1e-12) * rules.full_wh
@@ -50,29 +66,30 @@ def sweep(drive: Drive, rules: Rules, designs: Designs) -> FloatArray:
         column[:n_design] = row
     series = np.stack([drive.harvest_w, drive.load_w[1], np.minimum(drive.passing_w, drive.load_w[1]),
                        drive.loss_per_w, drive.charge_most_w])  # fmt: skip
-    out = np.empty((5, n_block * LANES))
+    out = np.empty((N_SUM, n_block * LANES))
+    by_year = np.empty((drive.harvest_w.size // HOURS_A_YEAR, n_block * LANES))
     _blocks(series, columns, np.array([rules.accepted_fraction, rules.passed_fraction, rules.rested_fraction,
-                                       rules.discharge_w]), out)  # fmt: skip
-    found: FloatArray = out[:, :n_design]
-    return found
+                                       rules.discharge_w]), out, by_year)  # fmt: skip
+    return Outcome(out[:, :n_design], by_year[:, :n_design])
 
 
-@njit("void(float64[:,::1], float64[:,::1], float64[::1], float64[:,::1])", cache=True, parallel=True,
+@njit("void(float64[:,::1], float64[:,::1], float64[::1], float64[:,::1], float64[:,::1])", cache=True, parallel=True,
       fastmath={"nsz", "nnan", "contract", "arcp"}, error_model="numpy")  # fmt: skip
-def _blocks(series: FloatArray, columns: FloatArray, shared: FloatArray, out: FloatArray) -> None:
+def _blocks(series: FloatArray, columns: FloatArray, shared: FloatArray, out: FloatArray, by_year: FloatArray) -> None:
     accepted, passed, rested, discharge = shared[0], shared[1], shared[2], shared[3]
     kept = 1.0 - passed
     fill, stay = accepted / kept, 1.0 - rested
+    n_hour = series.shape[1]
     for block in prange(columns.shape[1] // LANES):
         begin = block * LANES
-        w = np.zeros(15 * LANES)
+        w = np.zeros(21 * LANES)
         for i in range(LANES):
             for column in range(9):
                 w[column * LANES + i] = columns[column, begin + i]
             w[LOWEST + i] = w[STATE + i]
             w[HAS + i] = 1.0 if w[CUT + i] > w[FLOOR + i] else 0.0
             w[ON + i] = 1.0 if w[STATE + i] > w[CUT + i] or w[HAS + i] == 0.0 else 0.0
-        for hour in range(series.shape[1]):
+        for hour in range(n_hour):
             sun, load, passing = series[0, hour], series[1, hour], series[2, hour]
             loss, charge = series[3, hour], series[4, hour]
             most = min(discharge, 0.5 / max(loss, 1e-30))
@@ -93,11 +110,26 @@ def _blocks(series: FloatArray, columns: FloatArray, shared: FloatArray, out: Fl
                 w[LACKING + i] += lack
                 w[DARK + i] += 1.0 if lack > 1e-6 else 0.0
                 w[SPILLED + i] += max(gap, 0.0)
+                w[THROUGH + i] += max(held, 0.0)
                 w[LOWEST + i] = min(w[LOWEST + i], now)
+                w[TOP + i] = max(w[TOP + i], now)
                 opens = max(has if x < -left else 0.0, has if now <= cut else 0.0)
                 closes = 1.0 if now >= w[BACK + i] else 0.0
                 w[ON + i] = 1.0 - opens if on > 0.5 else closes
                 w[STATE + i] = now
+            if hour % 24 == 23:
+                for i in range(LANES):
+                    full = 1.0 if w[TOP + i] >= FULL_FRACTION * w[FULL + i] else 0.0
+                    w[FILLED + i] += full
+                    w[RUN + i] = 0.0 if full > 0.5 else w[RUN + i] + 1.0
+                    w[LONGEST + i] = max(w[LONGEST + i], w[RUN + i])
+                    w[TOP + i] = 0.0
+            if (hour + 1) % HOURS_A_YEAR == 0:
+                year = hour // HOURS_A_YEAR
+                for i in range(LANES):
+                    by_year[year, begin + i] = w[LACKING + i] - w[BEFORE + i]
+                    w[BEFORE + i] = w[LACKING + i]
         for i in range(LANES):
             out[0, begin + i], out[1, begin + i], out[2, begin + i] = w[LACKING + i], w[DARK + i], w[SPILLED + i]
-            out[3, begin + i], out[4, begin + i] = w[LOWEST + i], w[STATE + i]
+            out[3, begin + i], out[4, begin + i], out[5, begin + i] = w[LOWEST + i], w[STATE + i], w[FILLED + i]
+            out[6, begin + i], out[7, begin + i] = w[LONGEST + i], w[THROUGH + i]
