@@ -8,7 +8,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from ohmstead.season import kernel
-from ohmstead.season.kernel import CONNECTED, LOST, N_GRID, SERVED, SPILLED, STATE, UNSERVED, Drive, Rules, run
+from ohmstead.season.kernel import (
+    AVAILABLE,
+    CONNECTED,
+    LOST,
+    N_GRID,
+    SERVED,
+    SPILLED,
+    STATE,
+    UNSERVED,
+    Drive,
+    Rules,
+    run,
+)
 from ohmstead.season.twin import run_plainly
 
 PLAIN = Rules(
@@ -42,12 +54,13 @@ def wild(draw: st.DrawFn) -> tuple[Drive, Rules]:
     rules = Rules(
         full, floor * full, cut * full, back * full, draw(st.floats(0.01, 1)), draw(st.floats(0, 0.3)),
         draw(st.floats(0, 0.01)), draw(st.sampled_from([50.0, 1e9])), draw(st.floats(0, 1)) * full,
+        *draw(st.sampled_from([(1.0, 0.0), (0.3, 1.0), (0.6, 0.2), (0.17, 7.0)])),
     )  # fmt: skip
     load = dice.uniform(0, 300, (3, size)) * (dice.random(size) > 0.2)
     return Drive(
         dice.uniform(0, 900, size) * (dice.random(size) > 0.5), load, np.minimum(load.min(axis=0), dice.uniform(0, 9)),
         dice.uniform(0, draw(st.sampled_from([0.0, 1e-5, 2e-3])), size), dice.choice([0.0, 100.0, 1e9], size),
-        np.sort(dice.uniform(0, 2, N_GRID)),
+        np.sort(dice.uniform(0, 2, N_GRID)), draw(st.sampled_from([None, dice.uniform(0, 0.5 * full, size)])),
     ), rules  # fmt: skip
 
 
@@ -67,6 +80,11 @@ def test_energy_is_neither_made_nor_lost_in_any_hour(case: tuple[Drive, Rules]) 
     assert gap(driven, rules, out) < 1e-9
     assert (out[[SERVED, UNSERVED, SPILLED, LOST, STATE]] > -1e-9).all()
     assert (out[STATE] <= rules.full_wh * (1 + 1e-12)).all()
+    assert (out[AVAILABLE] > -1e-9).all()
+    assert (out[AVAILABLE] <= rules.available_fraction * rules.full_wh * (1 + 1e-12)).all()
+    bound = out[STATE] - out[AVAILABLE]
+    assert (bound > -1e-9).all()
+    assert (bound <= (1 - rules.available_fraction) * rules.full_wh + 1e-9).all()
 
 
 @settings(max_examples=200, deadline=None)
@@ -95,7 +113,8 @@ def test_a_disconnect_that_opened_stays_open_until_it_may_close(case: tuple[Driv
     driven, rules = case
     out = run(driven, rules)
     closing = np.flatnonzero(np.diff(out[CONNECTED]) > 0)
-    assert (out[STATE][closing] >= rules.back_wh).all()
+    level = out[AVAILABLE][closing] / rules.available_fraction
+    assert (level >= rules.back_wh * (1 - 1e-8)).all()
 
 
 @settings(max_examples=100, deadline=None)

@@ -7,17 +7,23 @@ million hours.
 from math import sqrt
 from typing import Any
 
+SLACK = 1e-9  # what rounding may take from a bank that stands at a threshold or is full
+
 
 def flow(series: Any, load: Any, place: Any, rules: Any, out: Any) -> None:
     """Fill `out`; see `kernel.run`. Arrays, or memoryviews of them where it runs uncompiled."""
     full, floor, cut, back = rules[0], rules[1], rules[2], rules[3]
     accepted, passed, rested, discharge = rules[4], rules[5], rules[6], rules[7]
     state = rules[8]
+    share, stays, joins, drawn = rules[9], rules[10], rules[11], rules[12]
+    at_hand = share * state
     connected = state > cut or cut <= floor
-    scale = (len(place) - 1) / full if full > 0.0 else 0.0
+    scale = (len(place) - 1) / (share * full) if full > 0.0 else 0.0
+    opens, closes = share * cut * (1.0 + SLACK), share * back * (1.0 - SLACK)
     kept = 1.0 - passed
     for hour in range(out.shape[1]):
-        where = place[int(state * scale)]
+        where = place[int(at_hand * scale + SLACK)]
+        free = stays * at_hand + joins * state
         if where <= 1.0:
             asked = load[0, hour] + where * (load[1, hour] - load[0, hour])
         else:
@@ -31,19 +37,20 @@ def flow(series: Any, load: Any, place: Any, rules: Any, out: Any) -> None:
         tripped = False
         if net >= 0.0:
             inside = 2.0 * net / (1.0 + sqrt(1.0 + 4.0 * k * net))
-            most = min(series[3, hour], (full - state) * accepted / kept)
+            most = min(series[3, hour], (share * full - free) / drawn * accepted / kept)
             if inside > most:
                 inside = max(most, 0.0)
                 spilled = net - inside - k * inside * inside
             state += kept * inside
+            at_hand = free + drawn * kept * inside
             lost = k * inside * inside + passed * inside
         else:
             need = -net
             most = discharge
             if k > 0.0:
                 most = min(most, 0.5 / k)
-            low = cut if connected else floor
-            left = max(state - low, 0.0)
+            low = max(cut if connected else floor, series[4, hour])
+            left = max((free - share * low) / drawn, 0.0)
             root = 1.0 - 4.0 * k * need
             inside = 2.0 * need / (1.0 + sqrt(root)) if root > 0.0 else most + left + 1.0
             if inside > most or inside > left:
@@ -51,16 +58,19 @@ def flow(series: Any, load: Any, place: Any, rules: Any, out: Any) -> None:
                 inside = min(most, left)
                 served = wanted - (need - (inside - k * inside * inside))
             state -= inside
+            at_hand = free - drawn * inside
             lost = k * inside * inside
         gone = state * rested
         state -= gone
+        at_hand -= at_hand * rested
         out[0, hour] = served
         out[1, hour] = asked - served
         out[2, hour] = spilled
         out[3, hour] = lost + gone
         out[4, hour] = state
         out[5, hour] = 1.0 if connected else 0.0
+        out[6, hour] = at_hand
         if connected:
-            connected = not (cut > floor and (tripped or state <= cut))
+            connected = not (cut > floor and (tripped or at_hand <= opens))
         else:
-            connected = state >= back
+            connected = at_hand >= closes

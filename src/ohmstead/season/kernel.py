@@ -2,6 +2,9 @@
 
 State is the energy in the cells. Power x inside the cells gives x - k·x² at the terminals and takes x + k·x² from
 them, k = R/V². `flow.py` is the pass over the hours; `twin.py` says the same in plain words and is its oracle.
+
+A lead battery holds that energy in two wells (`storage/kinetic.py`); its voltage, and so every threshold, follows the
+level of the well at hand. A battery with one well is the case in which that well holds all.
 """
 
 import sys
@@ -9,13 +12,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..storage.kinetic import hour_shares
 from ..sun.hours import FloatArray
 from .flow import flow
 
 N_GRID = 65  # points of the state at which the place between the voltages of the load's table is kept
 FEW_HOURS = 10 * 8760  # up to these, importing the compiler takes longer than doing without
 COMPILED = f"{__package__}.compiled"
-SERVED, UNSERVED, SPILLED, LOST, STATE, CONNECTED = range(6)
+SERVED, UNSERVED, SPILLED, LOST, STATE, CONNECTED, AVAILABLE = range(7)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +28,8 @@ class Rules:
 
     floor: the board's own end of discharge; cut and back: states at which the disconnect opens and closes again
     (no disconnect: both equal the floor). accepted: share of the room left that one hour at the charging voltage can
-    fill. passed: share of what enters that is lost. rested: share of the state lost in an hour.
+    fill. passed: share of what enters that is lost. rested: share of the state lost in an hour. available, exchange:
+    share of the well at hand and rate at which the other follows; a battery with one well has all of it at hand.
     """
 
     full_wh: float
@@ -36,11 +41,15 @@ class Rules:
     rested_fraction: float
     discharge_w: float
     start_wh: float
+    available_fraction: float = 1.0
+    exchange_per_h: float = 0.0
 
     def numbers(self) -> FloatArray:
         """As the compiled form takes them."""
         return np.array([self.full_wh, self.floor_wh, self.cut_wh, self.back_wh, self.accepted_fraction,
-                         self.passed_fraction, self.rested_fraction, self.discharge_w, self.start_wh])  # fmt: skip
+                         self.passed_fraction, self.rested_fraction, self.discharge_w, self.start_wh,
+                         self.available_fraction,
+                         *hour_shares(self.available_fraction, self.exchange_per_h)])  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +58,8 @@ class Drive:
 
     harvest_w: at the battery, after controllers and wire. passing_w: what is drawn even with the load cut off.
     loss_per_w: k. charge_most_w: most that may enter the cells. place: 0..2 over the state, N_GRID points, where
-    between low, nominal and full voltage the bank stands.
+    between low, nominal and full voltage the bank stands. least_wh: state that the cold keeps from being drawn; none if
+    None.
     """
 
     harvest_w: FloatArray
@@ -58,15 +68,18 @@ class Drive:
     loss_per_w: FloatArray
     charge_most_w: FloatArray
     place: FloatArray
+    least_wh: FloatArray | None = None
 
 
 def run(drive: Drive, rules: Rules) -> FloatArray:
-    """The hours, shape (6, n_hour): served, unserved, spilled, lost [Wh], state at the end [Wh], connected (1 or 0)."""
+    """The hours, shape (7, n_hour): served, unserved, spilled, lost [Wh], state at the end [Wh], connected (1 or 0),
+    and of that state what the well at hand holds [Wh]."""
     n_hour = drive.harvest_w.size
-    out = np.empty((6, n_hour))
-    series = np.empty((4, n_hour))
+    out = np.empty((7, n_hour))
+    series = np.empty((5, n_hour))
     series[0], series[1], series[2] = drive.harvest_w, drive.passing_w, drive.loss_per_w
     series[3] = drive.charge_most_w
+    series[4] = 0.0 if drive.least_wh is None else drive.least_wh
     arrays = (series, np.ascontiguousarray(drive.load_w), np.ascontiguousarray(drive.place), rules.numbers(), out)
     if n_hour > FEW_HOURS or COMPILED in sys.modules:
         from .compiled import fast

@@ -4,7 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..storage.kinetic import Standing as Held
+from ..storage.kinetic import TwoWells, after, full, most_charge_a, most_discharge_a
 from ..sun.hours import FloatArray
+from .flow import SLACK
 from .kernel import Drive, Rules
 
 
@@ -12,51 +15,68 @@ from .kernel import Drive, Rules
 class Standing:
     """How the bank stands between two hours."""
 
-    state_wh: float
+    held: Held  # Wh at hand and bound
     connected: str  # "yes" | "no"
+
+    @property
+    def state_wh(self) -> float:
+        """Both wells."""
+        return self.held.available_ah + self.held.bound_ah
 
 
 def run_plainly(drive: Drive, rules: Rules) -> FloatArray:
     """What `kernel.run` gives, hour by hour."""
     cuts = rules.cut_wh > rules.floor_wh
-    bank = Standing(rules.start_wh, "yes" if not cuts or rules.start_wh > rules.cut_wh else "no")
+    start = full(TwoWells(rules.available_fraction, rules.exchange_per_h, rules.start_wh))
+    bank = Standing(start, "yes" if not cuts or rules.start_wh > rules.cut_wh else "no")
     rows = [_hour(drive, rules, bank, hour) for hour in range(drive.harvest_w.size)]
     return np.array(rows).T
 
 
 def _hour(drive: Drive, rules: Rules, bank: Standing, hour: int) -> tuple[float, ...]:
     """One hour; `bank` moves on."""
-    before, was = bank.state_wh, bank.connected
+    before, was = bank.held, bank.connected
+    wells = TwoWells(rules.available_fraction, rules.exchange_per_h, rules.full_wh)
     asked = _asked_w(drive, rules, bank, hour)
     wanted = asked if was == "yes" else min(asked, float(drive.passing_w[hour]))
     harvest, k = float(drive.harvest_w[hour]), float(drive.loss_per_w[hour])
     if harvest >= wanted:
         entering = _inside_charging(harvest - wanted, k)
-        room = (rules.full_wh - before) * rules.accepted_fraction / (1 - rules.passed_fraction)
+        room = most_charge_a(wells, before, 1.0) * rules.accepted_fraction / (1 - rules.passed_fraction)
         taken = max(0.0, min(entering, float(drive.charge_most_w[hour]), room))
         spilled = harvest - wanted - (taken + k * taken**2) if taken < entering else 0.0
         lost, served = k * taken**2 + rules.passed_fraction * taken, wanted
-        bank.state_wh = before + taken * (1 - rules.passed_fraction)
+        bank.held = after(wells, before, -taken * (1 - rules.passed_fraction), 1.0)
         emptied = "no"
     else:
         low = rules.cut_wh if was == "yes" else rules.floor_wh
+        if drive.least_wh is not None:
+            low = max(low, float(drive.least_wh[hour]))
         needed = _inside_discharging(wanted - harvest, k)
-        left = max(0.0, before - low)
+        kept_back = full(TwoWells(rules.available_fraction, rules.exchange_per_h, low))
+        above = Held(before.available_ah - kept_back.available_ah, before.bound_ah - kept_back.bound_ah)
+        left = most_discharge_a(wells, above, 1.0)
         given = min(needed, left, rules.discharge_w, 0.5 / k if k > 0 else float("inf"))
         served = wanted if given == needed else harvest + given - k * given**2
         spilled, lost = 0.0, k * given**2
-        bank.state_wh = before - given
+        bank.held = after(wells, before, given, 1.0)
         emptied = "yes" if needed > left else "no"
-    resting = bank.state_wh * rules.rested_fraction
-    bank.state_wh -= resting
+    resting, stays = bank.state_wh * rules.rested_fraction, 1 - rules.rested_fraction
+    bank.held = Held(bank.held.available_ah * stays, bank.held.bound_ah * stays)
     _switch(rules, bank, emptied)
-    return served, asked - served, spilled, lost + resting, bank.state_wh, 1.0 if was == "yes" else 0.0
+    standing = (bank.state_wh, 1.0 if was == "yes" else 0.0, bank.held.available_ah)
+    return served, asked - served, spilled, lost + resting, *standing
+
+
+def _level_wh(rules: Rules, bank: Standing) -> float:
+    """State at which a rested bank would show the voltage that this one shows."""
+    return bank.held.available_ah / rules.available_fraction
 
 
 def _asked_w(drive: Drive, rules: Rules, bank: Standing, hour: int) -> float:
     """What the load asks for at the voltage the bank stands at. [W]"""
-    share = bank.state_wh / rules.full_wh if rules.full_wh > 0 else 0.0
-    place = float(drive.place[int(share * (drive.place.size - 1))])
+    share = _level_wh(rules, bank) / rules.full_wh if rules.full_wh > 0 else 0.0
+    place = float(drive.place[int(share * (drive.place.size - 1) + SLACK)])
     return float(np.interp(place, [0.0, 1.0, 2.0], drive.load_w[:, hour]))
 
 
@@ -75,6 +95,6 @@ def _inside_discharging(power_w: float, k: float) -> float:
 def _switch(rules: Rules, bank: Standing, emptied: str) -> None:
     """What the low-voltage disconnect does before the next hour."""
     if bank.connected == "no":
-        bank.connected = "yes" if bank.state_wh >= rules.back_wh else "no"
-    elif rules.cut_wh > rules.floor_wh and (emptied == "yes" or bank.state_wh <= rules.cut_wh):
+        bank.connected = "yes" if _level_wh(rules, bank) >= rules.back_wh * (1 - SLACK) else "no"
+    elif rules.cut_wh > rules.floor_wh and (emptied == "yes" or _level_wh(rules, bank) <= rules.cut_wh * (1 + SLACK)):
         bank.connected = "no"
