@@ -16,6 +16,8 @@ BASE = {
     "temperature difference": "delta_degC", "time": "second", "share": "dimensionless",
     "fuse heat": "ampere**2*second", "mass": "kilogram", "angle": "degree",
     "daily sun": "watt_hour/meter**2", "share per kelvin": "1/delta_degC",
+    "opening": "meter**2", "air flow": "meter**3/second", "air pressure": "pascal", "heat per kelvin": "watt/kelvin",
+    "film": "watt/meter**2/kelvin", "air speed": "meter/second",
 }  # fmt: skip
 # Our unit -> pint's, where pint does not know ours by the same sign.
 OTHER_NAME = {
@@ -25,7 +27,11 @@ OTHER_NAME = {
     "mAh": "milliampere_hour", "Wh": "watt_hour", "mWh": "milliwatt_hour", "kWh": "kilowatt_hour",
     "°": "degree", "Wh/m²": "watt_hour/meter**2", "kWh/m²": "kilowatt_hour/meter**2",
     "kWh/m²/d": "kilowatt_hour/meter**2", "MJ/m²": "megajoule/meter**2", "MJ/m²/d": "megajoule/meter**2",
-    "%/K": "percent/delta_degC", "%/°C": "percent/delta_degC",
+    "%/K": "percent/delta_degC", "%/°C": "percent/delta_degC", "CFM": "foot**3/minute", "in²": "inch**2",
+    "mmH2O": "millimeter_H2O", "W/K": "watt/delta_degC", "W/°C": "watt/delta_degC",
+    "W/m²K": "watt/meter**2/delta_degC", "W/(m²K)": "watt/meter**2/delta_degC", "ft/min": "foot/minute",
+    "m³/h": "meter**3/hour", "m³/s": "meter**3/second", "l/s": "liter/second", "L/s": "liter/second",
+    "W/m²/K": "watt/meter**2/delta_degC", "W/(m²·K)": "watt/meter**2/delta_degC",
 }  # fmt: skip
 DIFFERENCE = {"K": "delta_degC", "°F": "delta_degF"}
 NUMBERS = ("1", "0.37", "-12.5", "1234.5", "7e-3", "2.5e4")

@@ -36,6 +36,12 @@ _LADDERS: dict[str, tuple[Step, ...]] = {
     "angle": ((0.0, 1.0, "°"),),
     "daily sun": ((0.0, 1e3, "kWh/m²"),),
     "share per kelvin": ((0.0, 0.01, "%/K"),),
+    "opening": ((0.0, 1e-4, "cm²"),),
+    "air flow": ((0.0, 1 / 3600, "m³/h"),),
+    "air pressure": ((0.0, 1.0, "Pa"),),
+    "heat per kelvin": ((0.0, 1.0, "W/K"),),
+    "film": ((0.0, 1.0, "W/m²K"),),
+    "air speed": ((0.0, 1.0, "m/s"),),
 }
 _DIFFERENCES = {"temperature": "temperature difference"}
 STATED_DIGITS = 4

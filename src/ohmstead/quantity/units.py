@@ -43,6 +43,12 @@ DIMENSIONS: dict[str, Dimension] = {
     "angle": Dimension("an angle", ("35°", "180 deg"), ("°",)),
     "daily sun": Dimension("the sun of a day", ("3.4 kWh/m²", "12 MJ/m²"), ("kWh/m²", "MJ/m²")),
     "share per kelvin": Dimension("a change per kelvin", ("-0.35 %/K",), ("%/K",)),
+    "opening": Dimension("an area", ("60 cm²", "12 in²"), ("cm²", "in²")),
+    "air flow": Dimension("a flow of air", ("50 m³/h", "30 CFM"), ("m³/h", "CFM")),
+    "air pressure": Dimension("a pressure", ("25 Pa", "2.5 mmH2O"), ("Pa", "mmH2O")),
+    "heat per kelvin": Dimension("a heat per kelvin", ("3.2 W/K",), ("W/K",)),
+    "film": Dimension("a film coefficient", ("5 W/m²K",), ("W/m²K",)),
+    "air speed": Dimension("a speed of air", ("1 m/s", "200 ft/min"), ("m/s",)),
 }
 
 _POWERS: dict[str, dict[int, tuple[str, ...]]] = {
@@ -68,6 +74,12 @@ _POWERS: dict[str, dict[int, tuple[str, ...]]] = {
     "angle": {0: ("°",)},
     "daily sun": {0: ("Wh/m²",), 3: ("kWh/m²", "kWh/m²/d")},
     "share per kelvin": {-2: ("%/K", "%/°C")},
+    "opening": {0: ("m²",), -4: ("cm²",)},
+    "air flow": {0: ("m³/s",), -3: ("l/s", "L/s")},
+    "air pressure": {0: ("Pa",), 3: ("kPa",)},
+    "heat per kelvin": {0: ("W/K", "W/°C")},
+    "film": {0: ("W/m²K", "W/(m²K)", "W/m²/K", "W/(m²·K)")},
+    "air speed": {0: ("m/s",)},
 }  # fmt: skip
 
 Affine = tuple[float, float, float]
@@ -94,12 +106,17 @@ _AFFINE: dict[str, dict[tuple[str, ...], Affine]] = {
     },
     "mass": {("lb", "lbs"): (0.0, 0.45359237, 1.0)},
     "daily sun": {("MJ/m²", "MJ/m²/d"): (0.0, 1000.0, 3.6)},
+    "opening": {("in²", "sqin", "sq in"): (0.0, 0.00064516, 1.0)},
+    "air flow": {("m³/h",): (0.0, 1.0, 3600.0), ("CFM", "cfm"): (0.0, 0.028316846592, 60.0)},
+    "air pressure": {("mmH2O",): (0.0, 9.80665, 1.0)},
+    "air speed": {("ft/min", "fpm"): (0.0, 0.00508, 1.0)},
 }
 
 _VARIANTS = {
     "µ": ("µ", "\u03bc", "u"),
     "Ω": ("Ω", "\u2126", "ohm", "ohms", "Ohm"),
     "²": ("²", "2", "^2"),
+    "³": ("³", "3", "^3"),
     "°": ("°", "\u00ba", "deg"),
 }
 
