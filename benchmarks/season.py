@@ -99,7 +99,8 @@ def recursion() -> None:
     out = np.empty((7, many.harvest_w.size))
     rows = np.stack([many.harvest_w, many.passing_w, many.loss_per_w, many.charge_most_w, 0.0 * many.loss_per_w])
     load, numbers = np.ascontiguousarray(many.load_w), RULES.numbers()
-    compiled = best_s(lambda: fast(rows, load, many.place, numbers, out)) / many.harvest_w.size * 1e9
+    by_state = np.concatenate((many.place, np.ones(N_GRID)))
+    compiled = best_s(lambda: fast(rows, load, by_state, numbers, out)) / many.harvest_w.size * 1e9
     plain = best_s(lambda: run_plainly(few, RULES), 2) / NUMPY_HOURS * 1e9
     cut, back = RULES.cut_wh / RULES.full_wh, RULES.back_wh / RULES.full_wh
     sizes, alike = np.linspace(0.5, 2, N_LANE), np.ones(N_LANE)

@@ -61,6 +61,7 @@ def wild(draw: st.DrawFn) -> tuple[Drive, Rules]:
         dice.uniform(0, 900, size) * (dice.random(size) > 0.5), load, np.minimum(load.min(axis=0), dice.uniform(0, 9)),
         dice.uniform(0, draw(st.sampled_from([0.0, 1e-5, 2e-3])), size), dice.choice([0.0, 100.0, 1e9], size),
         np.sort(dice.uniform(0, 2, N_GRID)), draw(st.sampled_from([None, dice.uniform(0, 0.5 * full, size)])),
+        draw(st.sampled_from([None, dice.uniform(0.8, 3, N_GRID)])),
     ), rules  # fmt: skip
 
 

@@ -10,7 +10,7 @@ from typing import Any
 SLACK = 1e-9  # what rounding may take from a bank that stands at a threshold or is full
 
 
-def flow(series: Any, load: Any, place: Any, rules: Any, out: Any) -> None:
+def flow(series: Any, load: Any, by_state: Any, rules: Any, out: Any) -> None:
     """Fill `out`; see `kernel.run`. Arrays, or memoryviews of them where it runs uncompiled."""
     full, floor, cut, back = rules[0], rules[1], rules[2], rules[3]
     accepted, passed, rested, discharge = rules[4], rules[5], rules[6], rules[7]
@@ -18,18 +18,20 @@ def flow(series: Any, load: Any, place: Any, rules: Any, out: Any) -> None:
     share, stays, joins, drawn = rules[9], rules[10], rules[11], rules[12]
     at_hand = share * state
     connected = state > cut or cut <= floor
-    scale = (len(place) - 1) / (share * full) if full > 0.0 else 0.0
+    n_grid = len(by_state) // 2
+    scale = (n_grid - 1) / (share * full) if full > 0.0 else 0.0
     opens, closes = share * cut * (1.0 + SLACK), share * back * (1.0 - SLACK)
     kept = 1.0 - passed
     for hour in range(out.shape[1]):
-        where = place[int(at_hand * scale + SLACK)]
+        point = int(at_hand * scale + SLACK)
+        where = by_state[point]
         free = stays * at_hand + joins * state
         if where <= 1.0:
             asked = load[0, hour] + where * (load[1, hour] - load[0, hour])
         else:
             asked = load[1, hour] + (where - 1.0) * (load[2, hour] - load[1, hour])
         wanted = asked if connected else min(asked, series[1, hour])
-        k = series[2, hour]
+        k = series[2, hour] * by_state[n_grid + point]
         net = series[0, hour] - wanted
         served = wanted
         spilled = 0.0

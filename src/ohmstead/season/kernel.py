@@ -59,7 +59,7 @@ class Drive:
     harvest_w: at the battery, after controllers and wire. passing_w: what is drawn even with the load cut off.
     loss_per_w: k. charge_most_w: most that may enter the cells. place: 0..2 over the state, N_GRID points, where
     between low, nominal and full voltage the bank stands. least_wh: state that the cold keeps from being drawn; none if
-    None.
+    None. thick: factor on loss_per_w over the state, N_GRID points; one if None.
     """
 
     harvest_w: FloatArray
@@ -69,6 +69,7 @@ class Drive:
     charge_most_w: FloatArray
     place: FloatArray
     least_wh: FloatArray | None = None
+    thick: FloatArray | None = None
 
 
 def run(drive: Drive, rules: Rules) -> FloatArray:
@@ -80,7 +81,8 @@ def run(drive: Drive, rules: Rules) -> FloatArray:
     series[0], series[1], series[2] = drive.harvest_w, drive.passing_w, drive.loss_per_w
     series[3] = drive.charge_most_w
     series[4] = 0.0 if drive.least_wh is None else drive.least_wh
-    arrays = (series, np.ascontiguousarray(drive.load_w), np.ascontiguousarray(drive.place), rules.numbers(), out)
+    by_state = np.concatenate((drive.place, np.ones_like(drive.place) if drive.thick is None else drive.thick))
+    arrays = (series, np.ascontiguousarray(drive.load_w), by_state, rules.numbers(), out)
     if n_hour > FEW_HOURS or COMPILED in sys.modules:
         from .compiled import fast
 

@@ -39,7 +39,7 @@ def _hour(drive: Drive, rules: Rules, bank: Standing, hour: int) -> tuple[float,
     wells = TwoWells(rules.available_fraction, rules.exchange_per_h, rules.full_wh)
     asked = _asked_w(drive, rules, bank, hour)
     wanted = asked if was == "yes" else min(asked, float(drive.passing_w[hour]))
-    harvest, k = float(drive.harvest_w[hour]), float(drive.loss_per_w[hour])
+    harvest, k = float(drive.harvest_w[hour]), _loss_per_w(drive, rules, bank, hour)
     if harvest >= wanted:
         entering = _inside_charging(harvest - wanted, k)
         room = most_charge_a(wells, before, 1.0) * rules.accepted_fraction / (1 - rules.passed_fraction)
@@ -75,9 +75,20 @@ def _level_wh(rules: Rules, bank: Standing) -> float:
 
 def _asked_w(drive: Drive, rules: Rules, bank: Standing, hour: int) -> float:
     """What the load asks for at the voltage the bank stands at. [W]"""
-    share = _level_wh(rules, bank) / rules.full_wh if rules.full_wh > 0 else 0.0
-    place = float(drive.place[int(share * (drive.place.size - 1) + SLACK)])
+    place = float(drive.place[_point(drive, rules, bank)])
     return float(np.interp(place, [0.0, 1.0, 2.0], drive.load_w[:, hour]))
+
+
+def _point(drive: Drive, rules: Rules, bank: Standing) -> int:
+    """Where in the tables over the state the bank stands."""
+    share = _level_wh(rules, bank) / rules.full_wh if rules.full_wh > 0 else 0.0
+    return int(share * (drive.place.size - 1) + SLACK)
+
+
+def _loss_per_w(drive: Drive, rules: Rules, bank: Standing, hour: int) -> float:
+    """Loss over the square of the power inside, at the bank's temperature and state. [1/W]"""
+    thick = 1.0 if drive.thick is None else float(drive.thick[_point(drive, rules, bank)])
+    return float(drive.loss_per_w[hour]) * thick
 
 
 def _inside_charging(power_w: float, k: float) -> float:
