@@ -1,0 +1,65 @@
+"""The meter: how far its figure may be from the truth."""
+
+from collections.abc import Iterator
+
+from ..quantity.span import Span
+from ..site.record import record
+
+Piece = tuple[str, Span, str, str, str]  # aspect, bounds, shape, dimension, how
+
+
+@record(frozen=True)
+class Scale:
+    """One measuring range: the most it shows and what its last digit is worth."""
+
+    limit: float
+    digit_value: float
+
+
+@record(frozen=True)
+class Function:
+    """One function of a meter: accuracy as a share of the reading and counts of the last digit."""
+
+    accuracy_fraction: float
+    n_digit: int
+    scales: tuple[Scale, ...]
+
+    def scale(self, value: float) -> Scale:
+        """The smallest range that shows a value; the largest where none does."""
+        return next((scale for scale in self.scales if abs(value) <= scale.limit), self.scales[-1])
+
+    def counts(self, value: float) -> float:
+        """What the counts may add or take, in the unit of the reading."""
+        return self.n_digit * self.scale(value).digit_value
+
+
+@record(frozen=True)
+class Meter:
+    """A multimeter and a clamp. `zero_a` is how far the clamp's zero may be off after it was zeroed."""
+
+    name: str
+    volts: Function
+    amps: Function
+    clamp: Function
+    zero_a: float
+
+    def function(self, method: str) -> Function:
+        """The function that a method uses: "volts", "amps" or "clamp"."""
+        return {"volts": self.volts, "amps": self.amps, "clamp": self.clamp}[method]
+
+    def parameters(self) -> Iterator[Piece]:
+        """What the meter itself adds to the parameters of a site."""
+        for aspect, function in (("volts gain", self.volts), ("amps gain", self.amps), ("clamp gain", self.clamp)):
+            share = function.accuracy_fraction
+            yield aspect, Span(-share, 0.0, share), "uniform", "share", "stated"
+        yield "clamp zero", Span(-self.zero_a, 0.0, self.zero_a), "uniform", "current", "stated"
+
+
+# A handheld meter of 6000 counts and a Hall clamp, as their sheets usually say: common practice, no source.
+HANDHELD = Meter(
+    "meter",
+    Function(0.005, 3, (Scale(0.06, 1e-5), Scale(0.6, 1e-4), Scale(6.0, 1e-3), Scale(60.0, 0.01), Scale(600.0, 0.1))),
+    Function(0.01, 3, (Scale(0.06, 1e-5), Scale(0.6, 1e-4), Scale(6.0, 1e-3), Scale(10.0, 0.01))),
+    Function(0.02, 3, (Scale(60.0, 0.01), Scale(600.0, 0.1))),
+    0.03,
+)
