@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
-from numba import njit, prange
+from numba import njit
 
 from ..sun.hours import HOURS_A_YEAR, FloatArray
 from .kernel import Drive, Rules
@@ -73,14 +73,14 @@ def sweep(drive: Drive, rules: Rules, designs: Designs) -> Outcome:
     return Outcome(out[:, :n_design], by_year[:, :n_design])
 
 
-@njit("void(float64[:,::1], float64[:,::1], float64[::1], float64[:,::1], float64[:,::1])", cache=True, parallel=True,
+@njit("void(float64[:,::1], float64[:,::1], float64[::1], float64[:,::1], float64[:,::1])", cache=True, nogil=True,
       fastmath={"nsz", "nnan", "contract", "arcp"}, error_model="numpy")  # fmt: skip
 def _blocks(series: FloatArray, columns: FloatArray, shared: FloatArray, out: FloatArray, by_year: FloatArray) -> None:
     accepted, passed, rested, discharge = shared[0], shared[1], shared[2], shared[3]
     kept = 1.0 - passed
     fill, stay = accepted / kept, 1.0 - rested
     n_hour = series.shape[1]
-    for block in prange(columns.shape[1] // LANES):
+    for block in range(columns.shape[1] // LANES):
         begin = block * LANES
         w = np.zeros(21 * LANES)
         for i in range(LANES):
