@@ -58,8 +58,8 @@ def test_every_attribute_has_an_origin(site: Site) -> None:
     for thing in things:
         assert set(thing.origin) == set(declared(type(thing)))
         for name, origin in thing.origin.items():
-            assert origin.how in ("stated", "assumed", "choose", "missing")
-            assert (origin.place is not None) == (origin.how in ("stated", "choose")), name
+            assert origin.how in ("stated", "assumed", "choose", "plan", "missing")
+            assert (origin.place is not None) == (origin.how in ("stated", "choose", "plan")), name
             assert bool(origin.note) == (origin.how == "assumed"), name
 
 

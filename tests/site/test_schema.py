@@ -15,12 +15,14 @@ from ohmstead.site.kinds import KINDS
 from ohmstead.site.model import About, Acceptance, Battery, Run, Zone
 from ohmstead.site.nodes import Mapping, Node, Scalar, Sequence
 from ohmstead.site.plans import plan
+from ohmstead.site.plates import Entry, Mount, Plate
 from ohmstead.site.problems import SiteError
 from ohmstead.site.read import read_text
 from ohmstead.site.schema import site_schema
 from ohmstead.site.sky import Array, Goal, Horizon, Obstacle, Weather
 
 SKY = (Weather, Array, Horizon, Obstacle, Goal)
+INDOORS = (Plate, Entry, Mount)
 HERE = Path(__file__).parent
 COMMITTED = HERE.parents[1] / "docs" / "site-file.schema.json"
 EXAMPLES = HERE.parents[1] / "examples"
@@ -61,6 +63,9 @@ def test_every_key_of_the_model_has_a_line() -> None:
     known = site_schema()["$defs"]
     for cls in (About, Zone, Battery, Run, Acceptance, *SKY):
         assert set(known[cls.__name__.lower()]["properties"]) == {f.key for f in declared(cls).values()}
+    for cls in INDOORS:
+        held = {"entries", "parts"} if cls is Plate else set()
+        assert set(known[cls.__name__.lower()]["properties"]) == {f.key for f in declared(cls).values()} | held
     for kind, cls in KINDS.items():
         keys = {f.key for f in declared(cls).values()}
         assert set(known[kind.replace(" ", "-")]["properties"]) == keys | {"kind"}
@@ -125,7 +130,7 @@ def test_slips_are_seen_by_schema_and_reader_alike(old: str, new: str) -> None:
         read_text(spoilt)
 
 
-@pytest.mark.parametrize("cls", [About, Zone, Battery, Run, Acceptance, *SKY, *KINDS.values()])
+@pytest.mark.parametrize("cls", [About, Zone, Battery, Run, Acceptance, *SKY, *INDOORS, *KINDS.values()])
 def test_every_example_is_good_in_its_place(cls: type) -> None:
     """Messages, docs and editors offer the examples, so the reader must take each of them."""
     for key, entry in plan(cls).items():

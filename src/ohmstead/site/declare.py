@@ -23,6 +23,7 @@ class Field:
     choosable: str = ""  # "choose" when the builder may leave it open with `choose`
     open: object = None  # what stands there while it is left open
     bounds: str = ""
+    derived: str = ""  # "from plan" when the builder may leave it to the plan of the plate
 
 
 def key(key: str, form: str, doc: str, **more: Any) -> Any:

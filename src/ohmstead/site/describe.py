@@ -5,6 +5,7 @@ from .examples import example
 from .kinds import KINDS
 from .model import About, Acceptance, Battery, Run, Zone
 from .plans import shown_default
+from .plates import Entry, Mount, Plate
 from .sections import LATER
 from .sky import Array, Goal, Horizon, Obstacle, Weather
 
@@ -100,6 +101,14 @@ _FORMS = {
     "months": "names of months, or a stretch",
     "skyline": "azimuth: elevation",
     "columns": "quantity: heading of the column",
+    "millimetres": "length",
+    "box": "width x height x depth",
+    "area": "width x height",
+    "spot": "to the right, down",
+    "holes": "width x height between four, a list of spots, or `none`",
+    "distances": "list of lengths",
+    "stretch": "from..to",
+    "names": "name, or a list",
     "arrays": "name of an array, or a list",
     "array": "name of an array",
     "laid": "`free air`, `clipped`, `in conduit`, `in trunking` or `bundled`, with how many",
@@ -134,6 +143,13 @@ One of `file`, `monthly sun` and `clear sky: yes` says where the sun comes from.
 """
 
 
+_PLATE = """\
+Spots are measured from the upper left corner of the plate: to the right, then down. Every part of the zone stands on
+the plate unless it says `stands: elsewhere`. How parts without `at` find their place, how wires are led and what is
+drawn is told in [The plan of the plate](methods/plan.md).
+"""
+
+
 def site_file_page() -> str:
     """The page, as markdown."""
     blocks = [
@@ -152,6 +168,9 @@ def site_file_page() -> str:
         f"### horizon\n\n{_told(Horizon)}\n\n{_table(Horizon)}",
         f"### obstacles\n\n{_told(Obstacle)}\n\n{_table(Obstacle)}",
         _section("season", "season: {...}", Goal),
+        _section("plate", "plate: {..., entries: {name: {...}}, parts: {name: {...}}}", Plate) + "\n" + _PLATE,
+        f"### entries\n\n{_told(Entry)}\n\n{_table(Entry)}",
+        f"### parts of the plate\n\n{_told(Mount)}\n\n{_table(Mount)}",
         "## Sections to come\n\nThese are refused for now: " + ", ".join(f"`{name}`" for name in LATER) + ".\n",
     ]
     return "\n".join(blocks)

@@ -15,6 +15,7 @@ from .plans import plan, required, unwritten_origins
 from .problems import MOST_PROBLEMS, Problem, Refusal, SiteError
 
 CHOOSE = "choose"
+PLAN = "plan"
 
 
 class Draft:
@@ -90,6 +91,9 @@ class Reading:
             if node.__class__ is Scalar and node.text == CHOOSE and entry.field.form != "text":
                 self._choose(draft, entry.attribute, name, node)
                 continue
+            if node.__class__ is Scalar and entry.field.derived and node.text == entry.field.derived:
+                draft.origin[entry.attribute] = Origin(PLAN, "", node.place)
+                continue
             try:
                 draft.values[entry.attribute] = entry.read(node, name, entry.field)
                 draft.origin[entry.attribute] = Origin(_stated_or_open(node, entry.field), "", node.place)
@@ -149,9 +153,11 @@ def _stated_or_open(node: Node, field: Field) -> str:
 def _owner(name: str) -> str:
     """What has this key, when another thing of the site does."""
     owners: dict[str, type] = {"section site": About, "a zone": Zone, "a battery": Battery, "a run": Run}
+    from .plates import Mount, Plate
     from .sky import Array, Obstacle, Weather
 
     owners |= {"section weather": Weather, "an array": Array, "an obstacle": Obstacle}
+    owners |= {"section plate": Plate, "a part of section plate": Mount}
     owners |= {f"kind {kind}": cls for kind, cls in KINDS.items()}
     return next((owner for owner, cls in owners.items() if name in plan(cls)), "")
 

@@ -21,6 +21,7 @@ from .place import Origin, Place
 from .record import record
 
 if TYPE_CHECKING:  # at work only loaded for a file that has these sections
+    from .plates import Plate
     from .sky import Array, Goal, Horizon, Obstacle, Weather
 
 NOWHERE = Place("", 0, 0, 0, 0)
@@ -154,9 +155,10 @@ class Run:
     length_m: float = key(
         "length",
         "number:length",
-        "length of the route, one way",
+        "length of the route, one way; `from plan` between parts on the plate",
         default=0.0,
         why="resistance and fault current come from it",
+        derived="from plan",
     )
     wire: Wire | None = key(
         "wire",
@@ -222,7 +224,7 @@ class Run:
         return run_name(self.start, self.end, self.wires, self.twin)
 
     def origin_of(self, attribute: str) -> str:
-        """How an attribute came to be known: "stated", "assumed", "choose", "missing"."""
+        """How an attribute came to be known: "stated", "assumed", "choose", "plan", "missing"."""
         return self.origin[attribute].how if attribute in self.origin else "missing"
 
 
@@ -261,6 +263,7 @@ class Site:
     horizon: "Horizon | None" = None
     obstacles: Mapping[str, "Obstacle"] = field(default_factory=dict)
     goal: "Goal | None" = None
+    plate: "Plate | None" = None
 
     def air_of(self, zone: str) -> Span:
         """Coldest, middle and hottest air of a zone; 15..30 °C when the site names none. [°C]"""

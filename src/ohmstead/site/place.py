@@ -23,7 +23,8 @@ class Origin(NamedTuple):
     """How a value came to be known.
 
     how: "stated" (the builder wrote it), "table" (looked up; note names the source), "assumed"
-    (a default; note says which and why), "choose" (left open by the builder), "missing".
+    (a default; note says which and why), "choose" (left open by the builder), "plan" (taken from the plan of
+    the mounting plate), "missing".
     """
 
     how: str

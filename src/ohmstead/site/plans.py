@@ -63,8 +63,17 @@ def plan(cls: type) -> dict[str, Entry]:
     found = {}
     for attribute, field in declared(cls).items():
         default = cls.__dataclass_fields__[attribute].default  # type: ignore[attr-defined]
-        reader = READERS[field.form.partition(":")[0]]
+        reader = _reader(field.form.partition(":")[0])
         found[field.key] = Entry(attribute, field, reader, _unwritten(field, default))
+    return found
+
+
+def _reader(form: str) -> Reader:
+    if form in READERS:
+        return READERS[form]
+    from . import plate_forms
+
+    found: Reader = getattr(plate_forms, form)
     return found
 
 

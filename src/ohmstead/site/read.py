@@ -3,11 +3,12 @@
 from os import PathLike, fspath
 
 from .compose import compose
-from .drafts import Draft, Reading
+from .drafts import PLAN, Draft, Reading
 from .joined import named_runs, power_over_four_pairs
 from .model import Site
 from .problems import Problem, SiteError
 from .references import check_references
+from .sections import OUTDOORS
 from .source import load
 from .walk import Drafts, walk
 
@@ -29,10 +30,20 @@ def read_text(text: str, name: str = "site.yaml") -> Site:
     root, problems = compose(text, name)
     reading = Reading(name, text, problems)
     drafts = walk(root, reading)
-    if drafts.sections or any("arrays" in part.nodes for part in drafts.parts.values()):
+    if "plate" in drafts.sections:
+        from .plate_walk import walk_plate
+
+        walk_plate(drafts, reading)
+    if any(name in drafts.sections for name in OUTDOORS) or any(
+        "arrays" in part.nodes for part in drafts.parts.values()
+    ):
         from .outdoors import walk_outdoors
 
         walk_outdoors(drafts, reading)
+    if any(run.origin["length_m"].how == PLAN for run in drafts.runs if "length_m" in run.origin):
+        from .plate_walk import check_planned
+
+        check_planned(drafts, reading)
     check_references(drafts, reading)
     reading.end()
     return _site(drafts, name, text)
@@ -47,6 +58,10 @@ def _site(drafts: Drafts, name: str, text: str) -> Site:
     def outdoors(section: str) -> object:
         draft = drafts.outdoors.get(section)
         return None if draft is None else draft.built({})
+
+    def plate() -> object:
+        draft, inner = drafts.outdoors.get("plate"), drafts.plate
+        return draft and draft.built({"mounts": named(inner["parts"]), "entries": named(inner["entries"])})
 
     return Site(
         path=name,
@@ -65,4 +80,5 @@ def _site(drafts: Drafts, name: str, text: str) -> Site:
         horizon=outdoors("horizon"),  # type: ignore[arg-type]
         obstacles=named(drafts.obstacles),  # type: ignore[arg-type]
         goal=outdoors("season"),  # type: ignore[arg-type]
+        plate=plate(),  # type: ignore[arg-type]
     )

@@ -13,6 +13,7 @@ from .duty import EXPECTED as TIMES
 from .examples import example
 from .kinds import KINDS
 from .model import About, Acceptance, Battery, Run, Zone
+from .plates import Entry, Mount, Plate
 from .sections import FORMAT, SECTIONS
 from .sky import Array, Goal, Horizon, Obstacle, Weather
 
@@ -22,11 +23,12 @@ _UNITLESS = ("count", "number", "share")
 _USED = tuple(name for name in SANE if name not in _UNITLESS)
 _TEXT: Schema = {"type": "string", "minLength": 1}
 _SKY = (Weather, Array, Horizon, Obstacle, Goal)
+_INDOORS = (Plate, Entry, Mount)
 
 
 def site_schema() -> Schema:
     """The whole schema, ready to be written as JSON."""
-    known = {_slug(cls.__name__): _thing(cls) for cls in (About, Zone, Battery, Run, Acceptance, *_SKY)}
+    known = {_slug(cls.__name__): _thing(cls) for cls in (About, Zone, Battery, Run, Acceptance, *_SKY, *_INDOORS)}
     known |= {_slug(kind): _part(kind, cls) for kind, cls in KINDS.items()}
     return {
         "$schema": DRAFT,
@@ -69,6 +71,7 @@ def _sections() -> dict[str, Schema]:
         "arrays": _optional({"type": "object", "propertyNames": name, "additionalProperties": _ref("array")}),
         "shade": _optional(_shade(name)),
         "season": _optional(_ref("goal")),
+        "plate": _optional(_ref("plate")),
     }
     found["site"] = _optional(found["site"])
     return {section: found[section] for section in SECTIONS}
@@ -103,6 +106,9 @@ def _thing(cls: type) -> Schema:
         "required": [field.key for field in fields if field.why],
         "properties": {field.key: _value(field) for field in fields},
     }
+    if cls is Plate:
+        for section, held in (("entries", "entry"), ("parts", "mount")):
+            found["properties"][section] = _optional({"type": "object", "additionalProperties": _ref(held)})
     if cls is Battery:
         found["anyOf"] = [{"required": ["cells"]}, {"required": ["voltage"]}]
     if cls is Run:
@@ -124,6 +130,8 @@ def _value(field: Field) -> Schema:
     schema = dict(_FORMS[form] if form in _FORMS else _measured(field, form, rest))
     if field.choosable:
         schema = {"anyOf": [{"const": "choose", "description": "left open, to be chosen for you"}, schema]}
+    if field.derived:
+        schema = {"anyOf": [{"const": field.derived, "description": "taken from the plan of the plate"}, schema]}
     told = field.doc + (f". Needed: {field.why}" if field.why else "")
     told += f". Unwritten: {field.assumed}" if field.assumed else ""
     return {"description": told, "examples": [example(field)]} | schema
@@ -192,6 +200,16 @@ _ONE_TIME: Schema = {"type": "string", "minLength": 1, "description": TIMES}
 _TIMES: Schema = {"anyOf": [_ONE_TIME, {"type": "array", "minItems": 1, "items": _ONE_TIME}]}
 
 
+_MM = "[0-9.,]+ *[A-Za-z]*"
+_LENGTH: Schema = {"type": "string", "pattern": f"^{_MM}$"}
+_SPOT: Schema = {
+    "anyOf": [
+        {"type": "array", "minItems": 2, "maxItems": 2, "items": _LENGTH},
+        {"type": "string", "pattern": f"^{_MM} *[,x×] *{_MM}$"},
+    ]
+}
+
+
 def _named(keys: tuple[str, ...], needed: tuple[str, ...], value: Schema) -> Schema:
     """A small mapping with fixed keys."""
     found = {"type": "object", "additionalProperties": False, "minProperties": 1, "required": list(needed)}
@@ -224,6 +242,20 @@ _FORMS: dict[str, Schema] = {
     "months": {"anyOf": [_TEXT, {"type": "array", "minItems": 1, "items": _TEXT}]},
     "skyline": {"type": "object", "minProperties": 1, "additionalProperties": _ref("angle")},
     "columns": {"type": "object", "minProperties": 1, "additionalProperties": _TEXT},
+    "millimetres": _LENGTH,
+    "box": {"type": "string", "pattern": f"^{_MM}( *[x×] *{_MM}){{2}}$"},
+    "area": {"type": "string", "pattern": f"^{_MM} *[x×] *{_MM}$"},
+    "spot": _SPOT,
+    "holes": {
+        "anyOf": [
+            {"const": "none"},
+            {"type": "string", "pattern": f"^{_MM} *[x×] *{_MM}$"},
+            {"type": "array", "items": _SPOT},
+        ]
+    },
+    "distances": {"anyOf": [_LENGTH, {"type": "array", "items": _LENGTH}]},
+    "stretch": {"type": "string", "pattern": r"^[^.]*[0-9.]+.*\.\..*[0-9]"},
+    "names": {"anyOf": [_TEXT, {"type": "array", "minItems": 1, "items": _TEXT}]},
     "arrays": {"anyOf": [_TEXT, {"type": "array", "minItems": 1, "items": _TEXT}]},
     "array": _TEXT,
     "laid": {

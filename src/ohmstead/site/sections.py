@@ -8,8 +8,9 @@ from .problems import Problem, SiteError
 
 FORMAT = 1
 OUTDOORS = ("weather", "arrays", "shade", "season")
-SECTIONS = ("ohmstead", "site", "zones", "battery", "parts", "runs", "accepted", *OUTDOORS)
-LATER = ("cabinet", "plate", "prices", "stock", "meters")
+INDOORS = ("plate",)
+SECTIONS = ("ohmstead", "site", "zones", "battery", "parts", "runs", "accepted", *OUTDOORS, *INDOORS)
+LATER = ("cabinet", "prices", "stock", "meters")
 _BEGIN = f"begin the file with the line ohmstead: {FORMAT}"
 
 

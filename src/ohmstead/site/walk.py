@@ -9,7 +9,7 @@ from .nodes import Mapping, Node, Scalar, Sequence, Source, Spot, broken, is_emp
 from .place import Place
 from .plans import plan
 from .problems import Refusal
-from .sections import OUTDOORS, sections_of
+from .sections import INDOORS, OUTDOORS, sections_of
 from .sense import check_sense
 
 _SITE = "site: {name: Skerry hide}"
@@ -31,10 +31,11 @@ class Drafts:
         self.runs: list[Draft] = []
         self.accepted: list[Draft] = []
         self.names: dict[str, Scalar] = {}
-        self.sections: dict[str, Node] = {}  # weather, arrays, shade and season, not gone through yet
+        self.sections: dict[str, Node] = {}  # sections for which more is loaded, not gone through yet
         self.arrays: dict[str, Draft] = {}
         self.obstacles: dict[str, Draft] = {}
-        self.outdoors: dict[str, Draft] = {}  # "weather", "horizon", "season", as far as written
+        self.outdoors: dict[str, Draft] = {}  # "weather", "horizon", "season", "plate", as far as written
+        self.plate: dict[str, dict[str, Draft]] = {"parts": {}, "entries": {}}
 
 
 def walk(root: Node | None, reading: Reading) -> Drafts:
@@ -52,7 +53,7 @@ def walk(root: Node | None, reading: Reading) -> Drafts:
             drafts.parts[name] = part
     drafts.runs = _rows(found.get("runs"), "runs", Run, _RUN, reading)
     drafts.accepted = _rows(found.get("accepted"), "accepted", Acceptance, _ACCEPTED, reading)
-    drafts.sections = {name: node for name, node in found.items() if name in OUTDOORS}
+    drafts.sections = {name: node for name, node in found.items() if name in (*OUTDOORS, *INDOORS)}
     return drafts
 
 
