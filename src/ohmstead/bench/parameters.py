@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import field
 from math import sqrt
 
+from ..network.battery import cells_of
 from ..network.corner import converter_losses, system_v
 from ..network.losses import Losses
 from ..network.operate import Operation
@@ -30,7 +31,8 @@ DRAW_FRACTION = 0.15  # a device's draw given as one figure
 OWN_USE_FRACTION = 0.2
 CONTACT_FRACTION = 0.5
 BATTERY_STATED_FRACTION = 0.2  # a stated battery resistance
-REST_FRACTION = 0.005  # a resting voltage at a known state of charge
+REST_FRACTION = 0.005  # a resting voltage at a known state of charge, or one that was measured
+ALONE_FRACTION = 0.0005  # one battery from the others beside it
 CHARGER_FRACTION = 0.01
 CHARGER_LIMIT_FRACTION = 0.05
 
@@ -39,10 +41,11 @@ CHARGER_LIMIT_FRACTION = 0.05
 class Parameter:
     """One figure that is known only within bounds, in the unit of its dimension.
 
-    kind: "battery voltage", "battery resistance", "set-point", "idle", "efficiency" (points above the stated
-    curve), "draw" (aspect: the state), "own use", "contact", "charger voltage", "charger limit",
-    "wire" (aspect "ohm" at 20 °C whole run, "length", "temperature"), "joint" (aspect "near +", "far -", ...),
-    "holder", "fuse", "meter" (aspect "volts gain", "amps gain", "clamp gain", "clamp zero").
+    kind: "charge" (of all batteries together: share of their voltage), "battery voltage", "battery resistance",
+    "set-point", "idle", "efficiency" (points above the stated curve), "draw" (aspect: the state), "own use",
+    "contact", "charger voltage", "charger limit", "wire" (aspect "ohm" at 20 °C whole run, "length",
+    "temperature"), "joint" (aspect "near +", "far -", ...), "holder", "fuse",
+    "meter" (aspect "volts gain", "amps gain", "clamp gain", "clamp zero").
     """
 
     kind: str
@@ -88,6 +91,7 @@ def parameters_of(
 ) -> tuple[tuple[Parameter, ...], tuple[RunParts, ...]]:
     """All parameters of a site, and which of them make up each run."""
     found: list[Parameter] = []
+    found.append(_charge(operation.site.batteries, surroundings))
     for name, battery in operation.site.batteries.items():
         found += _battery(name, battery, surroundings)
     for name, part in operation.site.parts.items():
@@ -118,23 +122,14 @@ def around(value: float, fraction: float) -> Span:
 
 
 def _battery(name: str, battery: Battery, now: Surroundings) -> Iterator[Parameter]:
-    from ..network.battery import cells_of
-
     kind, cells = chemistry(battery.chemistry), cells_of(battery)
-    stated = battery.open_circuit
-
-    def rest_v(fraction: float) -> float:
-        if stated is None:
-            return cells * open_circuit_v(kind, fraction)
-        low, high = (stated.cutoff_v, stated.nominal_v) if fraction < 0.5 else (stated.nominal_v, stated.full_v)
-        return low + (high - low) * (fraction % 0.5 if fraction < 1.0 else 0.5) / 0.5
-
     if name in now.battery_v:
-        volts = around(now.battery_v[name], REST_FRACTION)
+        volts = around(now.battery_v[name], ALONE_FRACTION)
     else:
-        low, high = rest_v(now.state_fraction.low), rest_v(now.state_fraction.high)
-        volts = Span.between(low * (1 - REST_FRACTION), high * (1 + REST_FRACTION))
-    yield Parameter("battery voltage", name, "", volts, "uniform", "voltage", "stated" if stated else "table")
+        volts = around(_rest_v(battery, now)[0], ALONE_FRACTION)
+    yield Parameter(
+        "battery voltage", name, "", volts, "uniform", "voltage", "stated" if battery.open_circuit else "table"
+    )
     if battery.resistance_ohm is not None:
         ohm, how = around(battery.resistance_ohm, BATTERY_STATED_FRACTION), "stated"
     else:
@@ -145,6 +140,30 @@ def _battery(name: str, battery: Battery, now: Surroundings) -> Iterator[Paramet
         ohm, how = Span.between(least, most), "table"
     slow = Span.between(ohm.low, ohm.high + battery.slow_ohm)
     yield Parameter("battery resistance", name, "", slow, "uniform", "resistance", how)
+
+
+def _rest_v(battery: Battery, now: Surroundings) -> tuple[float, float]:
+    """Middle of the resting voltages that the state of charge allows, and the way from it to either end. [V]"""
+    kind, cells, stated = chemistry(battery.chemistry), cells_of(battery), battery.open_circuit
+    ends = []
+    for fraction in (now.state_fraction.low, now.state_fraction.high):
+        if stated is None:
+            ends.append(cells * open_circuit_v(kind, fraction))
+        elif fraction < 0.5:
+            ends.append(stated.cutoff_v + (stated.nominal_v - stated.cutoff_v) * fraction / 0.5)
+        else:
+            ends.append(stated.nominal_v + (stated.full_v - stated.nominal_v) * (fraction - 0.5) / 0.5)
+    return (ends[0] + ends[1]) / 2, (ends[1] - ends[0]) / 2
+
+
+def _charge(batteries: Mapping[str, Battery], now: Surroundings) -> Parameter:
+    """How far all batteries together stand above or below their middle: those side by side rest at one voltage."""
+    spread = REST_FRACTION
+    for name, battery in batteries.items():
+        if name not in now.battery_v:
+            middle_v, half_v = _rest_v(battery, now)
+            spread = max(spread, half_v / middle_v + REST_FRACTION)
+    return Parameter("charge", "batteries", "", Span(-spread, 0.0, spread), "uniform", "share", "assumed")
 
 
 def _how(origin: Mapping[str, object], attribute: str) -> str:

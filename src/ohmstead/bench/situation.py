@@ -98,7 +98,7 @@ class Setting:
         self.corner = Corner(
             situation.name,
             self._branches(),
-            tuple([self._take("battery voltage", s.name, "source_v", i) for i, s in enumerate(network.sources)]),
+            tuple([self._source_v(i, s.name) for i, s in enumerate(network.sources)]),
             tuple([self._take("battery resistance", s.name, "source_ohm", i) for i, s in enumerate(network.sources)]),
             tuple([self._load(i, load.name) for i, load in enumerate(network.loads)]),
             self._converters(),
@@ -110,6 +110,13 @@ class Setting:
         index = self.bench.at[f"{kind} of {name}"]
         self.links.append((index, figure, place, slope))
         return self.values[index]
+
+    def _source_v(self, place: int, name: str) -> float:
+        charge = self.bench.at["charge of batteries"]
+        share = 1.0 + self.values[charge]
+        own_v = self._take("battery voltage", name, "source_v", place, share)
+        self.links.append((charge, "source_v", place, own_v))
+        return own_v * share
 
     def _branches(self) -> tuple[float, ...]:
         circuit, opened = self.bench.circuit, self.situation.opened
