@@ -1,0 +1,78 @@
+"""What comes of a box: temperatures, flows of heat and air, by hour; a steady state is one hour."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from .box import Box
+
+
+@dataclass(frozen=True, slots=True)
+class Trace:
+    """One value an hour in every sequence (tuples of a day, arrays of a year).
+
+    lower_c and upper_c: mean air of the two halves of the box; `_high_c` and `_low_c` their extremes within the hour.
+    heat_w: given off inside, with the fan's where it blows in. sun_w: absorbed by the faces. wall_w: lost through the
+    walls to what is around, sun and sky counted on the way in. vent_w: carried off by air. stored_w: taken up by air,
+    walls and gear: heat + sun = wall + vent + stored. fan_fraction: share of the hour, or of the speed. air_kg_per_s:
+    that passes through the box. n_switched: times that the fan was switched; from `SWITCHES` on it hunts, and the
+    rest of the hour is reckoned with the share of time that keeps the middle of its band. coldest_c: the coldest
+    inner surface, its lowest in the hour. face_c: outer sheet by face, hottest half, end of the hour. lump_c: gear by
+    half and lump ("lower", "upper", "lower battery"), end of the hour.
+    """
+
+    box: Box
+    lower_c: Sequence[float]
+    upper_c: Sequence[float]
+    lower_high_c: Sequence[float]
+    upper_high_c: Sequence[float]
+    lower_low_c: Sequence[float]
+    upper_low_c: Sequence[float]
+    heat_w: Sequence[float]
+    sun_w: Sequence[float]
+    wall_w: Sequence[float]
+    vent_w: Sequence[float]
+    stored_w: Sequence[float]
+    fan_fraction: Sequence[float]
+    fan_w: Sequence[float]
+    air_kg_per_s: Sequence[float]
+    n_switched: Sequence[float]
+    coldest_c: Sequence[float]
+    face_c: Mapping[str, Sequence[float]] = field(default_factory=dict)
+    lump_c: Mapping[str, Sequence[float]] = field(default_factory=dict)
+
+    @property
+    def n_hour(self) -> int:
+        """How many hours."""
+        return len(self.lower_c)
+
+    def air_c(self, height_m: float) -> list[float]:
+        """Mean air at a height: straight between the middles of the two halves, level beyond. [°C]"""
+        return self._at(height_m, self.lower_c, self.upper_c)
+
+    def high_c(self, height_m: float) -> list[float]:
+        """Hottest air of each hour at a height. [°C]"""
+        return self._at(height_m, self.lower_high_c, self.upper_high_c)
+
+    def low_c(self, height_m: float) -> list[float]:
+        """Coldest air of each hour at a height. [°C]"""
+        return self._at(height_m, self.lower_low_c, self.upper_low_c)
+
+    def hours_above(self, limit_c: float, height_m: float) -> int:
+        """Hours in which the air at a height is above a limit at some time."""
+        return sum(x > limit_c for x in self.high_c(height_m))
+
+    def hottest(self, height_m: float) -> tuple[int, float]:
+        """The hour with the hottest air at a height, and that air. [°C]"""
+        found = self.high_c(height_m)
+        value = max(found)
+        return found.index(value), value
+
+    def coldest(self, height_m: float) -> tuple[int, float]:
+        """The hour with the coldest air at a height, and that air. [°C]"""
+        found = self.low_c(height_m)
+        value = min(found)
+        return found.index(value), value
+
+    def _at(self, height_m: float, lower: Sequence[float], upper: Sequence[float]) -> list[float]:
+        up = min(max(2.0 * height_m / self.box.height_m - 0.5, 0.0), 1.0)
+        return [float(a) + up * (float(b) - float(a)) for a, b in zip(lower, upper, strict=True)]
