@@ -230,6 +230,24 @@ def test_charger_modes(law, mode, amps):
     assert point.source_a[0] + point.feed_a[0] == pytest.approx(point.load_a[0])
 
 
+@pytest.mark.parametrize("watts", [0.0, 20.0])
+def test_the_higher_of_two_chargers_carries_a_supply_without_its_battery(watts):
+    """By hand: the battery switch is open; the lower charger is pushed back, the higher one carries the load."""
+    network = Network(
+        ("0", "bar", "far"),
+        (Branch("line", 1, 2),),
+        (),
+        (Load("lamp", 2, 0),),
+        (),
+        (Feed("high", 1, 0), Feed("low", 2, 0)),
+    )
+    feeds = (FeedState(10.001, 0.0005, 4.5, inf), FeedState(9.0, 0.002, 3.7, inf))
+    point = solve(network, Corner("no battery", (0.0,), (), (), (LoadState(watts),), feeds=feeds))
+    assert point.feed_mode == ("holding", "off") and not point.events
+    assert point.voltage_v[1] == pytest.approx(10.0, abs=0.002)
+    assert point.feed_a == pytest.approx((watts / 10.0, 0.0), rel=1e-3, abs=1e-9)
+
+
 def test_an_open_branch_leaves_a_dead_island_at_zero_without_blame():
     network, corner = star((10.0, 20.0), (0.05, OPEN_OHM), (10.0, 10.0))
     point = solve(network, corner)

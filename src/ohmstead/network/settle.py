@@ -168,13 +168,22 @@ def _changes(case: Case, state: State, answer: Newton) -> list[tuple[int, int]]:
         if mode != now:
             out.append((i, mode))
     if answer.found:
-        n = len(state.converter)
-        for i, (f, feed) in enumerate(zip(case.network.feeds, case.corner.feeds, strict=True)):
-            if feed.running:
-                mode = wanted_feed_mode(feed, state.feed[i], v[f.positive] - v[f.negative])
-                if mode != state.feed[i]:
-                    out.append((n + i, mode))
+        out += _feed_changes(case, state, v)
     return out
+
+
+def _feed_changes(case: Case, state: State, v: list[float]) -> list[tuple[int, int]]:
+    """Chargers whose mode does not fit. Those that another one pushes back go first: what the others give to a
+    charger that is no longer there is no reason to leave the voltage that they hold."""
+    n = len(state.converter)
+    out: list[tuple[int, int]] = []
+    for i, (f, feed) in enumerate(zip(case.network.feeds, case.corner.feeds, strict=True)):
+        if feed.running:
+            mode = wanted_feed_mode(feed, state.feed[i], v[f.positive] - v[f.negative])
+            if mode != state.feed[i]:
+                out.append((n + i, mode))
+    pushed = [change for change in out if change[1] == OFF]
+    return pushed or out
 
 
 def _sunk_island(case: Case, answer: Newton) -> int:

@@ -76,7 +76,8 @@ def _failing(evidence: Evidence, group: list[Weak]) -> Iterator[Finding]:
     firsts = [weak for weak in group if weak.view.name == weak.first]
     rest = [weak for weak in group if weak not in firsts]
     if firsts:
-        better, ambient_c = _better(evidence, firsts[0]), firsts[0].own.ambient_c
+        worst = _farthest_over(firsts)
+        better, ambient_c = _better(evidence, worst), worst.own.ambient_c
         backed = [weak for weak in rest if better and _backs(better, ambient_c, weak.fault_a)]
         weaker = "weaker one" if len(backed) == 1 else f"{len(backed)} weaker ones"
         besides = f"; it then stands behind the {weaker} after it too" if backed else ""
@@ -148,7 +149,7 @@ def _better(evidence: Evidence, weak: Weak) -> Fuse | None:
 
 def _finding(evidence: Evidence, group: list[Weak], severity: Severity, words: Words, besides: str = "") -> Finding:
     """The fuse of a group that is farthest over, with the names of the others."""
-    weak = max(group, key=lambda w: w.fault_a / w.capacity_a)
+    weak = _farthest_over(group)
     view, backing, better = weak.view, weak.backing, _better(evidence, weak)
     times = [melting_window_s(w.backing.fuse, w.fault_a, w.backing.ambient_c)[1] for w in group if w.backing]
     texts = {
@@ -165,6 +166,11 @@ def _finding(evidence: Evidence, group: list[Weak], severity: Severity, words: W
     }
     measure = Measure(weak.fault_a, weak.capacity_a, "current")
     return RULE.find(severity, Subject(view.name, view.place), words, measure, texts=texts)
+
+
+def _farthest_over(group: list[Weak]) -> Weak:
+    """Of equals the first in the file."""
+    return max(group, key=lambda w: round(w.fault_a / w.capacity_a, 9))
 
 
 def _where(evidence: Evidence, view: RunView) -> str:

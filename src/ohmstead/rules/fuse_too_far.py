@@ -32,8 +32,9 @@ ENCLOSE = ", or enclose the stretch in conduit all the way: then {} will do"
 
 def check(evidence: Evidence) -> Iterator[Finding]:
     told: set[tuple[str, ...]] = set()
-    for view in evidence.runs:
-        if view.own_fuse is None or not from_battery(view) or limited(view):
+    fused = [view for view in evidence.runs if view.own_fuse is not None and from_battery(view)]
+    for view in sorted(fused, key=lambda view: (-_bare_stretch(evidence, view)[1], view.name)):
+        if view.own_fuse is None or limited(view):
             continue
         reach = reach_of(view, evidence.rules)
         start, length_m = _bare_stretch(evidence, view)
