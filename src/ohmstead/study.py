@@ -1,6 +1,6 @@
 """The whole chain for one site, each stage computed when first asked."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -13,7 +13,7 @@ from .network.cases import Case
 from .network.elements import OperatingPoint
 from .network.netlist import netlist
 from .network.operate import Operation, operate
-from .rules.catalogue import Page, page, rule_names, run_rules
+from .rules.catalogue import Page, page, rule_names, run_rules, run_season_rules
 from .site.model import Site
 from .site.read import read_site, read_text
 
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from pandas import DataFrame
 
     from .season.ledger import Ledger
+    from .season.view import SeasonView
     from .sheets.document import Document, Terms
 
 
@@ -46,9 +47,7 @@ class Study:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What the rules found, gravest first; accepted ones keep their place and carry the reason."""
-        today = self._today or date.today()
-        found = [_accepted(self.site, finding, today) for finding in run_rules(self.evidence)]
-        return tuple(sorted(found, key=lambda f: (bool(f.accepted), GRAVITY[f.severity], f.place.line, f.rule)))
+        return _in_order(self.site, run_rules(self.evidence), self._today)
 
     @property
     def verdict(self) -> str:
@@ -117,6 +116,37 @@ class Study:
         from .season.reckon import reckon
 
         return reckon(self.site)
+
+
+class SeasonStudy(Study):
+    """A study whose findings hold those of the season too."""
+
+    def __init__(self, site: Site, view: "SeasonView | None" = None, today: date | None = None) -> None:
+        super().__init__(site, today)
+        self._view = view
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What all rules found, those of the season included. Raises SiteError with what a season lacks."""
+        found = (*run_rules(self.evidence), *season_findings(self.site, self._view, self._today))
+        return _in_order(self.site, found, self._today)
+
+
+def season_findings(site: Site, view: "SeasonView | None" = None, today: date | None = None) -> tuple[Finding, ...]:
+    """What the season rules found, gravest first; the season is reckoned unless it is at hand.
+
+    Raises SiteError with what a season lacks, ImportError when numpy is not installed (extra `season`).
+    """
+    from .season.view import view_of
+
+    return _in_order(site, run_season_rules(view or view_of(site)), today)
+
+
+def _in_order(site: Site, findings: Iterable[Finding], today: date | None) -> tuple[Finding, ...]:
+    """Gravest first, accepted ones marked and last."""
+    day = today or date.today()
+    found = [_accepted(site, finding, day) for finding in findings]
+    return tuple(sorted(found, key=lambda f: (bool(f.accepted), GRAVITY[f.severity], f.place.line, f.rule)))
 
 
 def _accepted(site: Site, finding: Finding, today: date) -> Finding:

@@ -6,7 +6,7 @@ import pytest
 
 from ohmstead import study
 from ohmstead.evidence.finding import Finding, Words
-from ohmstead.rules.catalogue import module_of, rule_names
+from ohmstead.rules.catalogue import asks, module_of, rule_names
 from rules.test_mends_hold import TEXTS
 
 # What a builder is told to do; more may be added.
@@ -18,7 +18,10 @@ NO_FIGURE = {"?", "nan", "inf", "∞", "None"}
 
 
 def all_findings() -> list[tuple[str, Finding]]:
-    return [(name, one) for name, text in TEXTS.items() for one in study.from_text(text, "site.yaml").findings]
+    found = [(name, one) for name, text in TEXTS.items() for one in study.from_text(text, "site.yaml").findings]
+    seasons = [slug for slug in rule_names() if asks(slug) == "season"]
+    sites = {slug: study.from_text(TEXTS[slug], "site.yaml").site for slug in seasons}
+    return found + [(slug, one) for slug, site in sites.items() for one in study.season_findings(site)]
 
 
 @pytest.fixture(scope="module")

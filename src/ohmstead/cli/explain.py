@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from .. import open as open_site
 from ..evidence.finding import Finding
-from ..rules.catalogue import Page, page, rule_names
-from ..study import Study
+from ..rules.catalogue import Page, asks, page, rule_names
+from ..study import SeasonStudy, Study
 from .paper import Paper, columns, paper
 from .report import finding_lines
 from .texts import ERRORS, HELP
@@ -29,6 +29,8 @@ def run(options: Namespace) -> int:
     print("\n".join(page_lines(page(options.rule), sheet)))
     if options.file:
         study = open_site(options.file)
+        if asks(options.rule) == "season":
+            study = SeasonStudy(study.site)
         found = [finding for finding in study.findings if finding.rule == options.rule]
         print(sheet.rule())
         if not found:

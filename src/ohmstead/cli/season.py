@@ -2,17 +2,20 @@
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from ..quantity.show import show
 from ..site.read import read_site
-from .as_json import VERSION, dump
+from ..study import Study, season_findings
+from .as_json import VERSION, dump, finding_document
 from .paper import Paper, columns, paper, wrapped
+from .report import finding_lines
 from .texts import HELP, SEASON
 
 if TYPE_CHECKING:
+    from ..evidence.finding import Finding
     from ..season.ledger import Ledger
     from ..season.year import Summary
 
@@ -38,17 +41,18 @@ def _count(text: str) -> int:
 
 
 def run(options: Namespace) -> int:
-    """Reckon; 0 when the reliability asked for is met, 1 when it is not or not surely, 2 when it cannot be reckoned."""
+    """Reckon; 0 when the goal is met and no season rule fails, 2 when the season cannot be reckoned, else 1."""
     site = read_site(options.file)
     try:
         from ..season.reckon import reckon, with_years
-        from ..season.year import summary_of
+        from ..season.view import view_of
     except ImportError as error:
         print(SEASON["needs"].format(name=error.name), file=sys.stderr)
         return UNUSABLE
     try:
         ledger = reckon(with_years(site, options.years))
-        summary = summary_of(ledger, site.goal)
+        view = view_of(site, ledger)
+        findings = season_findings(site, view)
         written = _write(ledger, options)
     except ImportError as error:
         print(SEASON["needs"].format(name=error.name), file=sys.stderr)
@@ -56,13 +60,17 @@ def run(options: Namespace) -> int:
     except OSError as error:
         print(SEASON["cannot-write"].format(file=error.filename, reason=error.strerror), file=sys.stderr)
         return UNUSABLE
+    sheet = paper(options.colour)
     if options.json:
-        print(dump(document(ledger, summary, site.about.name)))
+        found = [finding_document(finding) for finding in findings]
+        print(dump(document(ledger, view.summary, site.about.name) | {"findings": found}))
     else:
-        print("\n".join(lines(ledger, summary, site.about.name, paper(options.colour))))
+        print("\n".join(lines(ledger, view.summary, site.about.name, sheet)))
+        print("\n".join(told(Study(site), findings, sheet)))
         for name in written:
             print(SEASON["written"].format(file=name))
-    return FINE if summary.verdict == "met" else FAILS
+    grave = any(finding.severity in ("danger", "fails") and not finding.accepted for finding in findings)
+    return FINE if view.summary.verdict == "met" and not grave else FAILS
 
 
 def _write(ledger: "Ledger", options: Namespace) -> list[str]:
@@ -110,6 +118,15 @@ def lines(ledger: "Ledger", found: "Summary", name: str, sheet: Paper) -> Iterat
         first, *rest = wrapped(note, 4)
         yield f"  - {first.strip()}"
         yield from rest
+
+
+def told(study: Study, findings: "Sequence[Finding]", sheet: Paper) -> Iterator[str]:
+    """What the season rules find, in words."""
+    yield ""
+    yield sheet.ink(SEASON["found" if findings else "nothing-found"], "strong")
+    for finding in findings:
+        yield ""
+        yield from finding_lines(study, finding, sheet)
 
 
 def _figures(ledger: "Ledger", found: "Summary") -> Iterator[tuple[str, str]]:

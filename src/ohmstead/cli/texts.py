@@ -187,6 +187,9 @@ WEATHER = {
 HELP["season"] = "years of hours: whether sun and battery carry the load through the worst weeks"
 
 SEASON = {
+    "with-season": "reckon the season too, and judge it by the season rules",
+    "found": "What the season rules find",
+    "nothing-found": "The season rules find nothing.",
     "years": "how many years are drawn from monthly means, in place of what the file says",
     "years-bad": "a whole number of years from 1 to 1000",
     "csv": "folder for hours.csv, every hour of every year",

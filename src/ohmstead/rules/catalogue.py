@@ -7,9 +7,13 @@ from importlib import import_module
 from os import listdir
 from os.path import dirname, join
 from types import ModuleType
+from typing import TYPE_CHECKING
 
 from ..evidence.finding import Finding
 from ..evidence.views import Evidence
+
+if TYPE_CHECKING:
+    from ..season.view import SeasonView
 
 FOLDER = dirname(__file__)
 
@@ -37,10 +41,23 @@ def module_of(slug: str) -> ModuleType:
     return import_module(f"{__package__}.{slug.replace('-', '_')}")
 
 
+def asks(slug: str) -> str:
+    """What a rule looks at: "site" (the evidence of a check), or "season" (a season that has been reckoned)."""
+    return str(getattr(module_of(slug), "ASKS", "site"))
+
+
 def run_rules(evidence: Evidence) -> Iterator[Finding]:
-    """Every finding of every rule."""
+    """Every finding of every rule that looks at the site."""
     for slug in rule_names():
-        yield from module_of(slug).check(evidence)
+        if asks(slug) == "site":
+            yield from module_of(slug).check(evidence)
+
+
+def run_season_rules(season: "SeasonView") -> Iterator[Finding]:
+    """Every finding of every rule that looks at a season; `check` alone does not run them."""
+    for slug in rule_names():
+        if asks(slug) == "season":
+            yield from module_of(slug).check(season)
 
 
 def page(slug: str) -> Page:

@@ -19,8 +19,8 @@ class Ledger:
     """A season reckoned; arrays of shape (n_hour,), an hour a step, so W and Wh are the same figure.
 
     array_w: at the controllers' terminals. harvest_w: what controllers and wire would bring to the battery, were there
-    always room. served, unserved: what the load got and lacked, at the battery. spilled: harvest that found no room.
-    lost: inside the battery. state_wh: in the cells at the end of the hour.
+    always room. cells_c: of the battery. served, unserved: what the load got and lacked, at the battery. spilled:
+    harvest that found no room. lost: inside the battery. state_wh: in the cells at the end of the hour.
     """
 
     hours: Hours
@@ -30,6 +30,7 @@ class Ledger:
     array_w: FloatArray
     harvest_w: FloatArray
     rows: FloatArray
+    cells_c: FloatArray
     notes: tuple[str, ...] = ()
 
     @property

@@ -57,7 +57,7 @@ def reckon_with(site: Site, hours: Hours, harvest: Harvest) -> Ledger:
     notes = [*hours.notes, *harvest.notes, *loads.notes, air_note]
     if rules.cut_wh > rules.floor_wh and loads.on_v >= bank.voltage_at(1.0):
         notes.append("the disconnect closes at a voltage seen only while charging: taken as nearly full")
-    return Ledger(hours, bank, loads, rules, array_w, brought_w, rows, tuple(notes))
+    return Ledger(hours, bank, loads, rules, array_w, brought_w, rows, cells_c, tuple(notes))
 
 
 def rules_of(bank: Bank, loads: Loads, start_fraction: float) -> Rules:
