@@ -83,16 +83,21 @@ def _chargers(site: Site) -> list[Charger]:
     return [part for part in site.parts.values() if isinstance(part, Charger)]
 
 
+def beside(site: Site, name: str) -> set[str]:
+    """The batteries that wire, closed switches and disconnects join to one, itself included."""
+    return _joined(site, set(), name) & set(site.batteries)
+
+
 def watchers(site: Site, name: str) -> list[Disconnect]:
     """Low-voltage disconnects that watch a battery or one in parallel with it.
 
     One that names nothing watches what feeds it, which is taken to be this battery.
     """
-    beside = _joined(site, set(), name) & set(site.batteries)
+    joined = beside(site, name)
     return [
         part
         for part in site.parts.values()
-        if isinstance(part, Disconnect) and (not part.senses or part.senses in beside)
+        if isinstance(part, Disconnect) and (not part.senses or part.senses in joined)
     ]
 
 

@@ -2,12 +2,34 @@
 
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
 from .faults import PartError
 from .words import like
 from .yaml_data import part_file, part_words
 
 Points = tuple[tuple[float, float], ...]
+NEARLY_EMPTY = 0.1  # state of charge at which a nearly empty cell is taken
+
+
+@dataclass(frozen=True, slots=True)
+class Habits:
+    """What a cell does over hours.
+
+    `by_state` pairs state of charge with the factor on its resistance. `taper_h` is the time constant with which the
+    current dies away at the charging voltage, none where two wells make it; `passed_fraction` what is lost of what
+    enters, resistance left out; `rests_fraction` what is gone of what it holds after a month. `cold_charge` pairs a
+    temperature with the current over capacity allowed from there up. `by_hours` pairs hours with the share of the
+    stated capacity had in them, `cold_capacity` temperature with such a share; both are empty for one that gives all.
+    """
+
+    by_state: Points
+    taper_h: float
+    passed_fraction: float
+    rests_fraction: float
+    cold_charge: Points
+    by_hours: Points
+    cold_capacity: Points
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +60,7 @@ class Chemistry:
     link_usual_ohm: float
     link_most_ohm: float
     cold: Points
-    nearly_empty_factor: float
+    habits: Habits
     resistance_source: str
     resistance_read: str
     discharge_c: float
@@ -71,11 +93,24 @@ def chemistry(name: str) -> Chemistry:
         link_usual_ohm=link["usual"] * 1e-3,
         link_most_ohm=link["most"] * 1e-3,
         cold=_points(data["cold"]["factor"]),
-        nearly_empty_factor=data["nearly_empty"]["factor"],
+        habits=_habits(data),
         resistance_source=resistance["source"],
         resistance_read=resistance["read"],
         discharge_c=data["protection"]["discharge_c"],
         charge_c=data["protection"]["charge_c"],
+    )
+
+
+def _habits(data: dict[str, Any]) -> Habits:
+    charging = data["charging"]
+    return Habits(
+        by_state=_points(data["by_state"]["factor"]),
+        taper_h=charging["taper_h"],
+        passed_fraction=charging["passed"],
+        rests_fraction=charging["month"],
+        cold_charge=_points(data.get("cold_charge", {}).get("rate", {})),
+        by_hours=_points(data.get("by_hours", {}).get("share", {})),
+        cold_capacity=_points(data.get("cold_capacity", {}).get("share", {})),
     )
 
 

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from ..parts.cell import chemistry
 from ..site.kinds import Charger
 from ..site.model import Site
 from ..site.sky import Goal
@@ -66,17 +67,19 @@ def rules_of(bank: Bank, loads: Loads, start_fraction: float) -> Rules:
     floor = bank.floor_fraction
     cut = max(bank.state_at(loads.off_v + sag_v), floor) if loads.off_v > 0.0 else floor
     back = max(min(bank.state_at(loads.on_v), BACK_MOST), cut) if loads.off_v > 0.0 else floor
-    manner = bank.manner
+    habits = chemistry(bank.chemistry).habits
     return Rules(
         full_wh=bank.full_wh,
         floor_wh=floor * bank.full_wh,
         cut_wh=cut * bank.full_wh,
         back_wh=back * bank.full_wh,
-        accepted_fraction=1.0 - float(np.exp(-1.0 / manner.acceptance_h)),
-        passed_fraction=manner.passed_fraction,
-        rested_fraction=manner.rests_fraction / MONTH_H,
+        accepted_fraction=1.0 - float(np.exp(-1.0 / habits.taper_h)) if habits.taper_h > 0.0 else 1.0,
+        passed_fraction=habits.passed_fraction,
+        rested_fraction=habits.rests_fraction / MONTH_H,
         discharge_w=bank.discharge_a * bank.nominal_v,
         start_wh=start_fraction * bank.full_wh,
+        available_fraction=bank.wells.available_fraction if bank.wells else 1.0,
+        exchange_per_h=bank.wells.exchange_per_h if bank.wells else 0.0,
     )
 
 
@@ -85,7 +88,8 @@ def drive_of(bank: Bank, loads: Loads, brought_w: FloatArray, cells_c: FloatArra
     resting = np.interp(np.linspace(0.0, 1.0, N_GRID), bank.states_fraction, bank.resting_v)
     place = np.interp(resting, loads.volts_v, [0.0, 1.0, 2.0])
     passing = np.minimum(loads.passing_w, loads.load_w.min(axis=0))
-    return Drive(brought_w, loads.load_w, passing, bank.loss_per_w(cells_c), bank.charge_most_w(cells_c), place)
+    return Drive(brought_w, loads.load_w, passing, bank.loss_per_w(cells_c), bank.charge_most_w(cells_c), place,
+                 bank.least_wh(cells_c), bank.thick(N_GRID))  # fmt: skip
 
 
 def zone_air_c(site: Site, zone: str, hours: Hours) -> tuple[FloatArray, str]:

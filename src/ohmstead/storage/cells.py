@@ -2,7 +2,7 @@
 
 from math import inf
 
-from ..parts.cell import Chemistry, Points
+from ..parts.cell import NEARLY_EMPTY, Chemistry, Points
 
 
 def _straight(x: float, points: Points) -> float:
@@ -71,6 +71,34 @@ def cold_factor(cell: Chemistry, temperature_c: float) -> float:
     return _straight(temperature_c, cell.cold)
 
 
+def state_factor(cell: Chemistry, state_fraction: float) -> float:
+    """How many times its usual resistance a cell has at a state of charge.
+
+    Parameters
+    ----------
+    cell : Chemistry
+        The chemistry.
+    state_fraction : float
+        State of charge; outside 0..1 the end of the curve holds. [1]
+
+    Returns
+    -------
+    float
+        The factor. [1]
+
+    Source
+    ------
+    common-practice, no source.
+
+    Examples
+    --------
+    >>> from ohmstead.parts.cell import chemistry
+    >>> state_factor(chemistry("lead AGM"), 0.1)
+    2.0
+    """
+    return _straight(state_fraction, cell.habits.by_state)
+
+
 def pack_resistance_ohm(
     cell: Chemistry,
     n_series: int,
@@ -118,7 +146,7 @@ def pack_resistance_ohm(
     scaled, link = {
         "least": (cell.least_ohm_ah, cell.link_least_ohm),
         "usual": (cell.usual_ohm_ah, cell.link_usual_ohm),
-        "most": (cell.most_ohm_ah * cell.nearly_empty_factor, cell.link_most_ohm),
+        "most": (cell.most_ohm_ah * state_factor(cell, NEARLY_EMPTY), cell.link_most_ohm),
     }[bound]
     one_cell = scaled / (capacity_ah / n_parallel) * cold_factor(cell, temperature_c)
     return n_series / n_parallel * (one_cell + link)
