@@ -96,7 +96,7 @@ def recursion() -> None:
     assert abs(one - twin) < 1e-6, (one, twin)
     sized = [float(run(few, _sized(x))[UNSERVED].sum()) for x in np.linspace(0.5, 2.0, 8)]
     assert np.allclose(sized, side_by_side(few, RULES, 8), rtol=1e-9), "numpy and the compiled form differ"
-    out = np.empty((7, many.harvest_w.size))
+    out = np.empty((10, many.harvest_w.size))
     rows = np.stack([many.harvest_w, many.passing_w, many.loss_per_w, many.charge_most_w, 0.0 * many.loss_per_w])
     load, numbers = np.ascontiguousarray(many.load_w), RULES.numbers()
     by_state = np.concatenate((many.place, np.ones(N_GRID)))

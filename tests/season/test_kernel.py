@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from ohmstead.season import kernel
 from ohmstead.season.kernel import (
     AVAILABLE,
+    BACKUP,
     CONNECTED,
     LOST,
     N_GRID,
@@ -19,6 +20,7 @@ from ohmstead.season.kernel import (
     UNSERVED,
     Drive,
     Rules,
+    Starts,
     run,
 )
 from ohmstead.season.twin import run_plainly
@@ -56,19 +58,26 @@ def wild(draw: st.DrawFn) -> tuple[Drive, Rules]:
         draw(st.floats(0, 0.01)), draw(st.sampled_from([50.0, 1e9])), draw(st.floats(0, 1)) * full,
         *draw(st.sampled_from([(1.0, 0.0), (0.3, 1.0), (0.6, 0.2), (0.17, 7.0)])),
     )  # fmt: skip
+    n_step = draw(st.integers(0, 3))
+    pairs = np.sort(dice.uniform(0, full, (n_step, 2)), axis=1)
+    starts = np.sort(dice.uniform(0, full, 2))
+    backup = Starts(draw(st.sampled_from([20.0, 400.0])), *starts, draw(st.sampled_from([1.0, 3.0])))
+    rules = replace(rules, sheds=tuple((float(a), float(b)) for a, b in sorted(pairs.tolist(), reverse=True)),
+                    backup=draw(st.sampled_from([None, backup])))  # fmt: skip
     load = dice.uniform(0, 300, (3, size)) * (dice.random(size) > 0.2)
     return Drive(
         dice.uniform(0, 900, size) * (dice.random(size) > 0.5), load, np.minimum(load.min(axis=0), dice.uniform(0, 9)),
         dice.uniform(0, draw(st.sampled_from([0.0, 1e-5, 2e-3])), size), dice.choice([0.0, 100.0, 1e9], size),
         np.sort(dice.uniform(0, 2, N_GRID)), draw(st.sampled_from([None, dice.uniform(0, 0.5 * full, size)])),
         draw(st.sampled_from([None, dice.uniform(0.8, 3, N_GRID)])),
+        load[None] * np.cumprod(dice.uniform(0, 1, (n_step, 1, size)), axis=0),
     ), rules  # fmt: skip
 
 
 def gap(driven: Drive, rules: Rules, out: np.ndarray) -> float:
     """Largest hourly imbalance over what the hour moved."""
     change = np.diff(out[STATE], prepend=rules.start_wh)
-    left = driven.harvest_w - out[SERVED] - out[SPILLED] - out[LOST] - change
+    left = driven.harvest_w + out[BACKUP] - out[SERVED] - out[SPILLED] - out[LOST] - change
     moved = np.maximum.reduce([driven.harvest_w, out[SERVED], out[STATE], np.ones_like(left)])
     return float(np.max(np.abs(left) / moved))
 
