@@ -7,7 +7,7 @@ import numpy as np
 
 from ..sun.hours import FloatArray, Hours
 from .bank import Bank
-from .kernel import CONNECTED, LOST, SERVED, SPILLED, STATE, UNSERVED, Rules
+from .kernel import AVAILABLE, CONNECTED, LOST, SERVED, SPILLED, STATE, UNSERVED, Rules
 from .loads import Loads
 
 if TYPE_CHECKING:
@@ -64,6 +64,11 @@ class Ledger:
         return self._row(STATE)
 
     @property
+    def available_wh(self) -> FloatArray:
+        """What of it is at hand; the rest of a lead battery's seeps after it."""
+        return self._row(AVAILABLE)
+
+    @property
     def state_fraction(self) -> FloatArray:
         """The same as a share of full."""
         return self.state_wh / self.bank.full_wh if self.bank.full_wh > 0.0 else np.zeros(self.hours.n_hour)
@@ -96,6 +101,7 @@ class Ledger:
             "spilled_w": self.spilled_w,
             "lost_w": self.lost_w,
             "state_wh": self.state_wh,
+            "available_wh": self.available_wh,
             "state_fraction": self.state_fraction,
             "connected": self.connected.astype(np.int64),
         }

@@ -1,0 +1,127 @@
+"""The batteries of a site as one bank, and what lead does that lithium does not."""
+
+import numpy as np
+import pytest
+
+from ohmstead.season.bank import bank_of
+from ohmstead.season.kernel import N_GRID
+from ohmstead.season.reckon import reckon, with_years
+from ohmstead.season.trouble import SeasonError
+from ohmstead.site.read import read_text
+
+HEAD = """ohmstead: 1
+site: {name: hut, latitude: 46, longitude: 8, timezone: Europe/Zurich}
+zones: {hut: {air: 5..25 °C}, yard: {air: -12..30 °C}}
+"""
+REST = """parts:
+  charger: {kind: charger, from: sun, voltage: 14.4 V, current: 20 A}
+  bar: {kind: busbar}
+  lamp: {kind: device, input: 9..16 V, draws: 15 W, duty: {on: dusk..dawn}}
+runs:
+  - {from: charger, to: bar, length: 1 m, wire: 6 mm2, fuse: 30 A blade}
+  - {from: one, to: bar, length: 1 m, wire: 10 mm2, fuse: 30 A blade}
+  - {from: bar, to: lamp, length: 5 m, wire: 1.5 mm2}
+"""
+SKY = """weather:
+  monthly sun: 1.2 2.0 3.2 4.2 5.0 5.6 5.9 5.1 3.8 2.4 1.4 1.0 kWh/m²
+  monthly air: 0 1 5 9 14 17 20 19 15 10 5 1 °C
+  years: 1
+arrays: {roof: {module power: 100 W, in series: 2, tilt: 45°, azimuth: 180°, width: 2 m, height: 1 m}}
+"""
+TWO = "  - {from: two, to: bar, length: 1 m, wire: 10 mm2, fuse: 30 A blade}\n"
+
+
+def hut(one: str, two: str = "", joined: str = TWO) -> str:
+    """A hut with one or two batteries on a bar."""
+    second = f", two: {{{two}}}" if two else ""
+    rest = REST.replace("  - {from: bar", joined + "  - {from: bar") if two else REST
+    return f"{HEAD}battery: {{one: {{{one}}}{second}}}\n{rest}{SKY}"
+
+
+LEAD = "chemistry: lead AGM, cells: 6, capacity: 100 Ah, zone: hut"
+LFP = "chemistry: LFP, cells: 4, capacity: 100 Ah, zone: hut"
+
+
+def test_two_alike_are_one_of_double_size() -> None:
+    for text in (LEAD, LFP):
+        one = bank_of(read_text(hut(text)))
+        two = bank_of(read_text(hut(text, text)))
+        assert two.full_wh == pytest.approx(2 * one.full_wh)
+        assert (two.charge_a, two.discharge_a) == pytest.approx((2 * one.charge_a, 2 * one.discharge_a))
+        assert two.warm_ohm == pytest.approx(one.warm_ohm / 2)
+        if one.wells:
+            assert two.wells == one.times(2.0).wells
+
+
+def test_the_first_at_its_limit_ends_the_current_of_all() -> None:
+    """100 Ah with a board of 50 A beside 50 Ah with one of 10 A: the small one takes a third, and 10 A is its limit."""
+    small = LFP.replace("100 Ah", "50 Ah") + ", limits: {charge: 10 A, discharge: 10 A}"
+    found = bank_of(read_text(hut(LFP + ", limits: {charge: 50 A, discharge: 50 A}", small)))
+    assert found.charge_a == pytest.approx(30.0)
+    assert found.discharge_a == pytest.approx(30.0)
+
+
+@pytest.mark.parametrize(
+    ("two", "joined", "told"),
+    [
+        (LEAD.replace("lead AGM, cells: 6", "LFP, cells: 4"), TWO, "differ"),
+        (LEAD.replace("cells: 6", "cells: 12"), TWO, "differ"),
+        (LEAD.replace("hut", "yard"), TWO, "air differs"),
+        (LEAD, "", "no wire joins two to one"),
+    ],
+)
+def test_batteries_that_make_no_bank_are_told_why(two: str, joined: str, told: str) -> None:
+    with pytest.raises(SeasonError, match=told):
+        bank_of(read_text(hut(LEAD, two, joined)))
+
+
+def test_the_stated_capacity_of_lead_is_that_of_twenty_hours() -> None:
+    found = bank_of(read_text(hut(LEAD)))
+    assert found.capacity_ah == 100.0
+    assert 105.0 < found.full_wh / found.nominal_v < 108.0  # more is had when drawn slower
+    assert found.wells is not None
+    assert found.wells.most_ah == pytest.approx(found.full_wh)
+
+
+def test_cold_keeps_lead_from_giving_and_lithium_from_taking() -> None:
+    cells = np.array([-10.0, 2.0, 25.0, 40.0])
+    lead, lfp = bank_of(read_text(hut(LEAD))), bank_of(read_text(hut(LFP)))
+    least = lead.least_wh(cells)
+    assert least is not None
+    assert (np.diff(least[:3]) < 0).all()
+    assert least[2:].tolist() == [0.0, 0.0]
+    assert lfp.least_wh(cells) is None
+    assert lfp.charge_most_w(cells)[0] == 0.0
+    assert lead.charge_most_w(cells)[0] == lead.charge_most_w(cells)[3] > 0.0
+
+
+def test_an_empty_cell_is_thicker() -> None:
+    for text in (LEAD, LFP):
+        thick = bank_of(read_text(hut(text))).thick(N_GRID)
+        assert thick[0] >= 2.0
+        assert thick.min() == pytest.approx(1.0)
+
+
+def test_the_ledger_of_lead_closes_and_holds_both_wells() -> None:
+    ledger = reckon(with_years(read_text(hut(LEAD)), 1))
+    assert ledger.imbalance() < 1e-9
+    assert ledger.bank.wells is not None
+    share = ledger.bank.wells.available_fraction
+    level = ledger.available_wh / share / ledger.bank.full_wh
+    apart = level - ledger.state_fraction
+    assert apart.min() < -0.01  # behind while it is drawn
+    assert apart.max() > 0.01  # ahead while it is charged
+    assert "available_wh" in ledger.table()
+
+
+def test_a_quick_discharge_of_lead_gives_less() -> None:
+    """The same energy asked for in a fifth of the hours lacks more with lead, and not with lithium."""
+    slow, quick = "draws: 30 W, duty: always", "draws: 180 W, duty: {on: 01:00-05:00}"
+    lacking = {}
+    for name, text in (("lead", LEAD), ("lithium", LFP)):
+        for pace, draws in (("slow", slow), ("quick", quick)):
+            site = read_text(hut(text).replace("draws: 15 W, duty: {on: dusk..dawn}", draws))
+            ledger = reckon(with_years(site, 1))
+            lacking[name, pace] = ledger.unserved_w.sum() / ledger.asked_w.sum()
+    assert lacking["lead", "quick"] - lacking["lead", "slow"] > 0.02
+    assert lacking["lead", "quick"] > lacking["lithium", "quick"]
