@@ -32,7 +32,7 @@ def with_years(site: Site, n_year: int | None) -> Site:
 
 def reckon(site: Site) -> Ledger:
     """The ledger of a site over the years its weather holds. Raises SiteError with what is missing."""
-    _check(site)
+    check(site)
     given = read_given(site) if site.weather is not None and site.weather.file else None
     if given is None:
         hours = read_hours(site)
@@ -48,17 +48,30 @@ def reckon_with(site: Site, hours: Hours, harvest: Harvest) -> Ledger:
     loads = loads_of(site, bank, hours)
     cells_c, air_note = zone_air_c(site, bank.zone, hours)
     array_w = harvest.total_w()
-    brought_w, night_w = _controllers(site, harvest, bank, hours.n_hour)
+    brought_w, night_w = delivered_w(site, harvest, bank, hours.n_hour)
     brought_w = np.maximum(brought_w - loads.charging_loss_per_w * brought_w**2, 0.0)
     loads = replace(loads, load_w=loads.load_w + night_w, passing_w=loads.passing_w + night_w)
-    goal = site.goal or Goal()
-    rules = rules_of(bank, loads, goal.start_fraction)
-    drive = drive_of(bank, loads, brought_w, cells_c)
-    rows = run(drive, rules)
-    notes = [*hours.notes, *harvest.notes, *loads.notes, air_note]
+    start_fraction = (site.goal or Goal()).start_fraction
+    notes = (*hours.notes, *harvest.notes, *loads.notes, air_note)
+    return settle(hours, bank, loads, cells_c, (array_w, brought_w), start_fraction, notes)
+
+
+def settle(
+    hours: Hours,
+    bank: Bank,
+    loads: Loads,
+    cells_c: FloatArray,
+    sun_w: tuple[FloatArray, FloatArray],
+    start_fraction: float,
+    notes: tuple[str, ...],
+) -> Ledger:
+    """The ledger once load and harvest are known; `sun_w`: at the controllers' terminals, and brought to the bank."""
+    array_w, brought_w = sun_w
+    rules = rules_of(bank, loads, start_fraction)
+    rows = run(drive_of(bank, loads, brought_w, cells_c), rules)
     if rules.cut_wh > rules.floor_wh and loads.on_v >= bank.voltage_at(1.0):
-        notes.append("the disconnect closes at a voltage seen only while charging: taken as nearly full")
-    return Ledger(hours, bank, loads, rules, array_w, brought_w, rows, cells_c, tuple(notes))
+        notes = (*notes, "the disconnect closes at a voltage seen only while charging: taken as nearly full")
+    return Ledger(hours, bank, loads, rules, array_w, brought_w, rows, cells_c, notes)
 
 
 def rules_of(bank: Bank, loads: Loads, start_fraction: float) -> Rules:
@@ -104,8 +117,8 @@ def zone_air_c(site: Site, zone: str, hours: Hours) -> tuple[FloatArray, str]:
     return air.low + (air.high - air.low) * (hours.air_c - low) / (high - low), note
 
 
-def _controllers(site: Site, harvest: Harvest, bank: Bank, n_hour: int) -> tuple[FloatArray, FloatArray]:
-    """What the controllers deliver, and what they draw by night. [W]"""
+def delivered_w(site: Site, harvest: Harvest, bank: Bank, n_hour: int) -> tuple[FloatArray, FloatArray]:
+    """What the controllers deliver, and what they draw by night; shape (n_hour,) each. [W]"""
     brought, night = np.zeros(n_hour), np.zeros(n_hour)
     for name, arrays in feeds(site).items():
         part = site.parts[name]
@@ -121,7 +134,8 @@ def _controllers(site: Site, harvest: Harvest, bank: Bank, n_hour: int) -> tuple
     return brought, night
 
 
-def _check(site: Site) -> None:
+def check(site: Site) -> None:
+    """Raise SeasonError when a site lacks what a season needs."""
     if site.weather is None:
         refuse(
             site,
