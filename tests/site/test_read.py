@@ -91,7 +91,7 @@ def test_about(site: Site) -> None:
 def test_zones_and_their_air(site: Site) -> None:
     assert site.air_of("outdoors") == Span(-8.0, 8.0, 24.0)
     assert site.zones["loft"].inside == "outdoors"
-    assert site.air_of("cabinet") == Span(-4.0, 18.5 + 4.0, 41.0 + 8.0)
+    assert site.air_of("shelf") == Span(-4.0, 18.5 + 4.0, 41.0 + 8.0)
     assert site.air_of("cellar") == Span(11.0, 11.0, 11.0)
     assert site.air_of("nowhere") == Span(15.0, 22.5, 30.0)
 

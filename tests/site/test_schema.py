@@ -8,6 +8,7 @@ from typing import Any
 import jsonschema
 import pytest
 
+from ohmstead.site.boxes import Cabinet, CabinetFan, CabinetFilter
 from ohmstead.site.compose import compose
 from ohmstead.site.declare import declared
 from ohmstead.site.examples import example
@@ -21,7 +22,7 @@ from ohmstead.site.read import read_text
 from ohmstead.site.schema import site_schema
 from ohmstead.site.sky import Array, Goal, Horizon, Obstacle, Weather
 
-SKY = (Weather, Array, Horizon, Obstacle, Goal)
+SKY = (Weather, Array, Horizon, Obstacle, Goal, Cabinet, CabinetFan, CabinetFilter)
 INDOORS = (Plate, Entry, Mount)
 HERE = Path(__file__).parent
 COMMITTED = HERE.parents[1] / "docs" / "site-file.schema.json"

@@ -43,7 +43,7 @@ DIMENSIONS: dict[str, Dimension] = {
     "angle": Dimension("an angle", ("35°", "180 deg"), ("°",)),
     "daily sun": Dimension("the sun of a day", ("3.4 kWh/m²", "12 MJ/m²"), ("kWh/m²", "MJ/m²")),
     "share per kelvin": Dimension("a change per kelvin", ("-0.35 %/K",), ("%/K",)),
-    "opening": Dimension("an area", ("60 cm²", "12 in²"), ("cm²", "in²")),
+    "opening": Dimension("a free area", ("60 cm²", "12 in²"), ("cm²", "in²")),
     "air flow": Dimension("a flow of air", ("50 m³/h", "30 CFM"), ("m³/h", "CFM")),
     "air pressure": Dimension("a pressure", ("25 Pa", "2.5 mmH2O"), ("Pa", "mmH2O")),
     "heat per kelvin": Dimension("a heat per kelvin", ("3.2 W/K",), ("W/K",)),

@@ -24,6 +24,7 @@ SANE: dict[str, tuple[float, float]] = {
     "angle": (1e-3, 360.0),
     "daily sun": (0.1, 20_000.0),
     "share per kelvin": (1e-6, 0.05),
+    "mass": (1e-3, 1e5),
     "opening": (1e-6, 10.0),
     "air flow": (1e-6, 10.0),
     "air pressure": (0.01, 5000.0),

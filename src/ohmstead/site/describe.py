@@ -1,5 +1,6 @@
 """Writes docs/site-file.md from the declarations: every section, every key, and its default."""
 
+from .boxes import Cabinet, CabinetFan, CabinetFilter
 from .declare import Field, declared
 from .examples import example
 from .kinds import KINDS
@@ -109,6 +110,15 @@ _FORMS = {
     "distances": "list of lengths",
     "stretch": "from..to",
     "names": "name, or a list",
+    "height": "`low`, `middle`, `high` or a length",
+    "part": "name of a device",
+    "vent": "free area, side, `at` a height",
+    "rise at": "temperature difference at a power",
+    "fan curve": "flow: pressure",
+    "fan speed": "temperature: share of speed",
+    "two temperatures": "temperature outdoors: temperature there",
+    "cabinet fan": "a fan (below), or `none`",
+    "cabinet filter": "a filter (below), or `none`",
     "arrays": "name of an array, or a list",
     "array": "name of an array",
     "laid": "`free air`, `clipped`, `in conduit`, `in trunking` or `bundled`, with how many",
@@ -150,6 +160,13 @@ drawn is told in [The plan of the plate](methods/plan.md).
 """
 
 
+_CABINET = """\
+The box is called as the zone whose air it makes. That zone says `inside:` with the zone around the box, and
+`air: from heat`. Where a part sits in the box is said at the part: `at: low`, `at: high`, or `at: 0.4 m`. What is
+worked out, and how, is told in [The cabinet](methods/cabinet.md).
+"""
+
+
 def site_file_page() -> str:
     """The page, as markdown."""
     blocks = [
@@ -168,6 +185,9 @@ def site_file_page() -> str:
         f"### horizon\n\n{_told(Horizon)}\n\n{_table(Horizon)}",
         f"### obstacles\n\n{_told(Obstacle)}\n\n{_table(Obstacle)}",
         _section("season", "season: {...}", Goal),
+        _section("cabinet", "cabinet: {zone: {...}, ...}", Cabinet) + "\n" + _CABINET,
+        f"### fan\n\n{_told(CabinetFan)}\n\n{_table(CabinetFan)}",
+        f"### filter\n\n{_told(CabinetFilter)}\n\n{_table(CabinetFilter)}",
         _section("plate", "plate: {..., entries: {name: {...}}, parts: {name: {...}}}", Plate) + "\n" + _PLATE,
         f"### entries\n\n{_told(Entry)}\n\n{_table(Entry)}",
         f"### parts of the plate\n\n{_told(Mount)}\n\n{_table(Mount)}",

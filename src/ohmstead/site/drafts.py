@@ -153,10 +153,12 @@ def _stated_or_open(node: Node, field: Field) -> str:
 def _owner(name: str) -> str:
     """What has this key, when another thing of the site does."""
     owners: dict[str, type] = {"section site": About, "a zone": Zone, "a battery": Battery, "a run": Run}
+    from .boxes import Cabinet, CabinetFan, CabinetFilter
     from .plates import Mount, Plate
     from .sky import Array, Obstacle, Weather
 
     owners |= {"section weather": Weather, "an array": Array, "an obstacle": Obstacle}
+    owners |= {"a cabinet": Cabinet, "the fan of a cabinet": CabinetFan, "the filter of a cabinet": CabinetFilter}
     owners |= {"section plate": Plate, "a part of section plate": Mount}
     owners |= {f"kind {kind}": cls for kind, cls in KINDS.items()}
     return next((owner for owner, cls in owners.items() if name in plan(cls)), "")

@@ -8,14 +8,16 @@ from ..parts.faults import PartError
 from ..parts.fuse import Fuse, read_fuse
 from ..parts.plug import End, read_end
 from ..parts.wire import Wire, read_wire
+from .bounds import bounds_of, check_bounds
 from .declare import Field
 from .electrical import each
-from .forms import said
-from .guess import did_you_mean, quoted
+from .forms import number_in, said
+from .guess import did_you_mean, listed, quoted
 from .nodes import Node, Scalar, items_of, text_of
-from .pieces import Endpoint, LaidAs
+from .pieces import Endpoint, Height, LaidAs
 from .problems import Problem, Refusal, refuse
 
+_HEIGHTS = ("low", "middle", "high")
 METHODS = ("free air", "clipped", "in conduit", "in trunking", "bundled")
 
 
@@ -114,3 +116,20 @@ def laid(node: Node, label: str, field: Field) -> LaidAs:
             f"write {label}: {method} with 3",
         )
     return LaidAs(method, int(many))
+
+
+def height(node: Node, label: str, field: Field) -> Height:
+    """A word, or how far above the floor of the box."""
+    words = text_of(node, label, f"one of {listed(_HEIGHTS)}, or a height", "high")
+    if words in _HEIGHTS:
+        return Height(words)
+    if words[0] not in "0123456789.,":
+        refuse(
+            node.place,
+            f"{label} cannot be {quoted(words)}",
+            f"one of: {listed(_HEIGHTS)}, or a height above the floor of the box such as 0.3 m",
+            did_you_mean(words, _HEIGHTS, f"write {label}: high"),
+        )
+    height_m = number_in(words, "length", node, label)
+    check_bounds(height_m, "length", bounds_of("0 or more", "length"), label, node)
+    return Height("", height_m)

@@ -166,12 +166,7 @@ def air(node: Node, label: str, field: Field) -> Air:
     """Coldest and hottest air, or a rise above another zone's."""
     found = text_of(node, label, "air such as -8..24 °C", "-8..24 °C")
     if found == "from heat":
-        refuse(
-            node.place,
-            "air from the heat of the cabinet is not computed by this version yet",
-            "air such as -8..24 °C, or a rise above another zone",
-            "state a rise, such as air: loft + 8 K",
-        )
+        return Air(made="heat")
     rise = re.fullmatch(_RISE, found)
     if rise and not _is_temperature(rise[1]):
         if rise[2] == "-":

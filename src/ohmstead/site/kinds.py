@@ -6,7 +6,7 @@ from dataclasses import field
 from ..parts.plug import End
 from ..quantity.span import Span
 from .declare import key
-from .pieces import Draw, DutyEntry, Idle, Lockout
+from .pieces import Draw, DutyEntry, Height, Idle, Lockout
 from .place import Origin, Place
 from .record import record
 
@@ -19,6 +19,7 @@ class Part:
 
     name: str
     zone: str = key("zone", "zone", "where it stands", default="")
+    at: Height | None = key("at", "height", "in a cabinet: `low`, `middle`, `high`, or height above its floor")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 

@@ -16,11 +16,12 @@ from ..parts.wire import Wire
 from ..quantity.span import Span
 from .declare import key
 from .kinds import Part
-from .pieces import Air, ChargeLimits, Endpoint, LaidAs, OpenCircuit
+from .pieces import Air, ChargeLimits, Endpoint, Height, LaidAs, OpenCircuit, air_span
 from .place import Origin, Place
 from .record import record
 
 if TYPE_CHECKING:  # at work only loaded for a file that has these sections
+    from .boxes import Cabinet
     from .plates import Plate
     from .sky import Array, Goal, Horizon, Obstacle, Weather
 
@@ -81,7 +82,7 @@ class Zone:
     air: Air | None = key(
         "air",
         "air",
-        "coldest and hottest air, such as -8..24 °C, or `loft + 8 K`",
+        "coldest and hottest air, such as -8..24 °C, or `loft + 8 K`, or `from heat` in a cabinet",
         why="wires and fuses carry less in hot air",
     )
     inside: str = key("inside", "zone", "the zone around this one", default="")
@@ -135,6 +136,7 @@ class Battery:
     )
     stud_mm: float | None = key("stud", "stud", "size of its poles, such as M8")
     zone: str = key("zone", "zone", "where it stands", default="")
+    at: Height | None = key("at", "height", "in a cabinet: `low`, `middle`, `high`, or height above its floor")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
 
@@ -264,10 +266,17 @@ class Site:
     obstacles: Mapping[str, "Obstacle"] = field(default_factory=dict)
     goal: "Goal | None" = None
     plate: "Plate | None" = None
+    cabinets: Mapping[str, "Cabinet"] = field(default_factory=dict)
+    local_air: Mapping[str, Span] = field(default_factory=dict)  # part in a cabinet -> air where it sits, once known
 
     def air_of(self, zone: str) -> Span:
         """Coldest, middle and hottest air of a zone; 15..30 °C when the site names none. [°C]"""
-        found = self.zones.get(zone)
-        if found is None or found.air is None:
-            return Span(15.0, 22.5, 30.0)
-        return found.air.span(self.zones)
+        return air_span(self.zones, zone)
+
+    def air_at(self, name: str) -> Span:
+        """Coldest, middle and hottest air at a part or battery: where it sits in its box, else of its zone. [°C]"""
+        found = self.local_air.get(name)
+        if found is not None:
+            return found
+        thing = self.parts.get(name) or self.batteries.get(name)
+        return air_span(self.zones, thing.zone if thing is not None else "")

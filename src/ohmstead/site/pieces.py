@@ -20,19 +20,38 @@ class Endpoint:
 
 @record(frozen=True)
 class Air:
-    """Air of a zone: stated, or a rise above another zone's. [°C, K]"""
+    """Air of a zone: stated, or a rise above another zone's. [°C, K]
+
+    made: "heat" when section cabinet works it out; until then it is the air around the box.
+    """
 
     low_c: float = 0.0
     high_c: float = 0.0
     above: str = ""
     rise_k: float = 0.0
+    made: str = ""
 
-    def span(self, zones: Mapping[str, Any]) -> Span:
-        """Coldest, middle, hottest. [°C]"""
-        if not self.above:
-            return Span(self.low_c, (self.low_c + self.high_c) / 2, self.high_c)
-        under = zones[self.above].air.span(zones)
-        return Span(under.low, under.nominal + self.rise_k / 2, under.high + self.rise_k)
+
+def air_span(zones: Mapping[str, Any], name: str) -> Span:
+    """Coldest, middle and hottest air of a zone; 15..30 °C when none is named. [°C]"""
+    zone = zones.get(name)
+    if zone is None or zone.air is None:
+        return Span(15.0, 22.5, 30.0)
+    air = zone.air
+    if air.made == "heat":
+        return air_span(zones, zone.inside)
+    if not air.above:
+        return Span(air.low_c, (air.low_c + air.high_c) / 2, air.high_c)
+    under = air_span(zones, air.above)
+    return Span(under.low, under.nominal + air.rise_k / 2, under.high + air.rise_k)
+
+
+@record(frozen=True)
+class Height:
+    """Where a part sits in its box: "low", "middle", "high", or metres above the floor of the box."""
+
+    word: str = ""
+    height_m: float | None = None
 
 
 @record(frozen=True)

@@ -31,6 +31,7 @@ READERS: dict[str, Reader] = {
     "fuse window": electrical.fuse_window,
     "duty": duty.duty,
     "endpoint": fittings.endpoint,
+    "height": fittings.height,
     "wire": fittings.wire,
     "ethernet cable": fittings.ethernet_cable,
     "fuse": fittings.fuse,
@@ -71,6 +72,10 @@ def plan(cls: type) -> dict[str, Entry]:
 def _reader(form: str) -> Reader:
     if form in READERS:
         return READERS[form]
+    from .box_forms import BOX_READERS
+
+    if form in BOX_READERS:
+        return BOX_READERS[form]
     from . import plate_forms
 
     found: Reader = getattr(plate_forms, form)

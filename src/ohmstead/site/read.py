@@ -7,7 +7,7 @@ from .drafts import PLAN, Draft, Reading
 from .joined import named_runs, power_over_four_pairs
 from .model import Site
 from .problems import Problem, SiteError
-from .references import check_references
+from .references import check_heights, check_references
 from .sections import OUTDOORS
 from .source import load
 from .walk import Drafts, walk
@@ -30,6 +30,11 @@ def read_text(text: str, name: str = "site.yaml") -> Site:
     root, problems = compose(text, name)
     reading = Reading(name, text, problems)
     drafts = walk(root, reading)
+    if "cabinet" in drafts.sections:
+        from .box_walk import walk_cabinets
+
+        walk_cabinets(drafts, reading)
+    check_heights(drafts, reading)
     if "plate" in drafts.sections:
         from .plate_walk import walk_plate
 
@@ -63,6 +68,13 @@ def _site(drafts: Drafts, name: str, text: str) -> Site:
         draft, inner = drafts.outdoors.get("plate"), drafts.plate
         return draft and draft.built({"mounts": named(inner["parts"]), "entries": named(inner["entries"])})
 
+    def cabinets() -> dict[str, object]:
+        if not drafts.cabinets:
+            return {}
+        from .box_walk import built_cabinet
+
+        return {name: built_cabinet(draft) for name, draft in drafts.cabinets.items()}
+
     return Site(
         path=name,
         text=text,
@@ -81,4 +93,5 @@ def _site(drafts: Drafts, name: str, text: str) -> Site:
         obstacles=named(drafts.obstacles),  # type: ignore[arg-type]
         goal=outdoors("season"),  # type: ignore[arg-type]
         plate=plate(),  # type: ignore[arg-type]
+        cabinets=cabinets(),  # type: ignore[arg-type]
     )

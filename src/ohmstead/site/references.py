@@ -37,6 +37,42 @@ def check_references(drafts: Drafts, reading: Reading) -> None:
     _check_accepted(drafts, reading)
 
 
+def check_heights(drafts: Drafts, reading: Reading) -> None:
+    """`at` is for what stands in a cabinet, and not above its roof; air from heat needs a cabinet."""
+    for draft in (*drafts.parts.values(), *drafts.batteries.values()):
+        at = draft.value("at")
+        if at is None:
+            continue
+        cabinet = drafts.cabinets.get(draft.value("zone") or "")
+        if cabinet is None:
+            reading.tell(
+                draft.place_of("at"),
+                f"{draft.label} says at, and stands in no cabinet",
+                "at for what is inside a box of section cabinet",
+                "leave at out, or add its zone to section cabinet, such as "
+                f"{draft.value('zone') or 'cabinet'}: {{size: 500 x 600 x 300 mm}}",
+            )
+            continue
+        size = cabinet.value("size_mm")
+        if size and at.height_m is not None and at.height_m * 1000 > size[1]:
+            reading.tell(
+                draft.place_of("at"),
+                f"{draft.label} is at {at.height_m * 1000:g} mm, and the box is {size[1]:g} mm high",
+                "a height above the floor of the box",
+                "measure from the floor of the box, or correct size: width x height x depth",
+            )
+    misspelt = {nearest(name, drafts.zones) for name in drafts.cabinets if name not in drafts.zones}
+    for name, zone in drafts.zones.items():
+        air = zone.value("air")
+        if air is not None and air.made == "heat" and name not in drafts.cabinets and name not in misspelt:
+            reading.tell(
+                zone.place_of("air"),
+                f"zone {quoted(name)} has its air from heat, and no cabinet is described",
+                f"a box in section cabinet for {quoted(name)}",
+                f"add cabinet: {{{name}: {{size: 500 x 600 x 300 mm}}}}, or state the air, such as air: -8..24 °C",
+            )
+
+
 def _all(drafts: Drafts) -> Iterator[Draft]:
     yield from drafts.zones.values()
     yield from drafts.batteries.values()
@@ -78,9 +114,17 @@ def _no_part(name: str, key: str, place: Place, drafts: Drafts, reading: Reading
 def _check_circles(drafts: Drafts, reading: Reading) -> None:
     """No zone lies inside itself, and no air is stated by way of itself."""
     inside = {name: draft.value("inside") or "" for name, draft in drafts.zones.items()}
-    above = {name: getattr(draft.value("air"), "above", "") for name, draft in drafts.zones.items()}
+    above = {name: _air_from(draft, inside[name]) for name, draft in drafts.zones.items()}
     _check_chains(inside, "inside", "lies inside itself", drafts, reading)
     _check_chains(above, "air", "has its air from itself", drafts, reading)
+
+
+def _air_from(draft: Draft, inside: str) -> str:
+    """The zone from whose air that of a zone follows; empty when it is stated."""
+    air = draft.value("air")
+    if air is None:
+        return ""
+    return inside if air.made == "heat" else str(air.above)
 
 
 def _check_chains(links: Mapping[str, str], attribute: str, what: str, drafts: Drafts, reading: Reading) -> None:

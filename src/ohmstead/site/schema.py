@@ -8,6 +8,7 @@ from typing import Any
 
 from ..quantity.units import DIMENSIONS, units_of
 from .bounds import SANE, bounds_of
+from .boxes import Cabinet, CabinetFan, CabinetFilter
 from .declare import Field, declared
 from .duty import EXPECTED as TIMES
 from .examples import example
@@ -23,7 +24,7 @@ _UNITLESS = ("count", "number", "share")
 _USED = tuple(name for name in SANE if name not in _UNITLESS)
 _TEXT: Schema = {"type": "string", "minLength": 1}
 _SKY = (Weather, Array, Horizon, Obstacle, Goal)
-_INDOORS = (Plate, Entry, Mount)
+_INDOORS = (Cabinet, CabinetFan, CabinetFilter, Plate, Entry, Mount)
 
 
 def site_schema() -> Schema:
@@ -71,6 +72,7 @@ def _sections() -> dict[str, Schema]:
         "arrays": _optional({"type": "object", "propertyNames": name, "additionalProperties": _ref("array")}),
         "shade": _optional(_shade(name)),
         "season": _optional(_ref("goal")),
+        "cabinet": _optional({"type": "object", "additionalProperties": _ref("cabinet")}),
         "plate": _optional(_ref("plate")),
     }
     found["site"] = _optional(found["site"])
@@ -223,7 +225,16 @@ _FORMS: dict[str, Schema] = {
     "slug": {"type": "string", "pattern": "^[a-z][a-z0-9]*(-[a-z0-9]+)*$"},
     "date": {"type": "string", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"},
     "stud": {"type": "string", "pattern": '^M ?[0-9.]+$|^[0-9]+/[0-9]+ *(in|inch|")$'},
-    "air": {"type": "string", "pattern": "[0-9] *(°|º|deg)? *(C|F|K)$"},
+    "air": {"type": "string", "pattern": "[0-9] *(°|º|deg)? *(C|F|K)$|^from heat$"},
+    "height": _TEXT,
+    "part": _TEXT,
+    "vent": {"type": "string", "pattern": f"^[0-9.,]+ *({_units('opening')})( [a-z]+)?( at .*)?$"},
+    "rise at": {"type": "string", "pattern": "^[0-9.,]+ *(K|°C|°F) at [0-9.,]+ *m?W$"},
+    "fan curve": {"type": "object", "minProperties": 2, "additionalProperties": _ref("air-pressure")},
+    "fan speed": {"type": "object", "minProperties": 2, "additionalProperties": _SHARE},
+    "two temperatures": {"type": "object", "minProperties": 2, "additionalProperties": _ref("temperature")},
+    "cabinet fan": {"anyOf": [_ref("cabinetfan"), {"const": "none"}]},
+    "cabinet filter": {"anyOf": [_ref("cabinetfilter"), {"const": "none"}]},
     "power": _DRAW,
     "draws": {"anyOf": [_DRAW, {"type": "object", "minProperties": 1, "additionalProperties": _DRAW}]},
     "duty": {"anyOf": [_TIMES, {"type": "object", "minProperties": 1, "additionalProperties": _TIMES}]},

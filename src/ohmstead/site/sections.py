@@ -8,9 +8,9 @@ from .problems import Problem, SiteError
 
 FORMAT = 1
 OUTDOORS = ("weather", "arrays", "shade", "season")
-INDOORS = ("plate",)
+INDOORS = ("cabinet", "plate")
 SECTIONS = ("ohmstead", "site", "zones", "battery", "parts", "runs", "accepted", *OUTDOORS, *INDOORS)
-LATER = ("cabinet", "prices", "stock", "meters")
+LATER = ("prices", "stock", "meters")
 _BEGIN = f"begin the file with the line ohmstead: {FORMAT}"
 
 

@@ -35,6 +35,7 @@ class Drafts:
         self.arrays: dict[str, Draft] = {}
         self.obstacles: dict[str, Draft] = {}
         self.outdoors: dict[str, Draft] = {}  # "weather", "horizon", "season", "plate", as far as written
+        self.cabinets: dict[str, Draft] = {}
         self.plate: dict[str, dict[str, Draft]] = {"parts": {}, "entries": {}}
 
 
