@@ -38,6 +38,7 @@ _LADDERS: dict[str, tuple[Step, ...]] = {
     "share per kelvin": ((0.0, 0.01, "%/K"),),
     "opening": ((0.0, 1e-4, "cm²"),),
     "air flow": ((0.0, 1 / 3600, "m³/h"),),
+    "fuel flow": ((0.0, 1.0, "l/h"),),
     "air pressure": ((0.0, 1.0, "Pa"),),
     "heat per kelvin": ((0.0, 1.0, "W/K"),),
     "film": ((0.0, 1.0, "W/m²K"),),

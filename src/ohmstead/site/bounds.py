@@ -27,6 +27,7 @@ SANE: dict[str, tuple[float, float]] = {
     "mass": (1e-3, 1e5),
     "opening": (1e-6, 10.0),
     "air flow": (1e-6, 10.0),
+    "fuel flow": (1e-3, 1000.0),
     "air pressure": (0.01, 5000.0),
     "heat per kelvin": (1e-3, 1e4),
     "film": (0.1, 500.0),
