@@ -15,7 +15,8 @@ class Point:
 
     quantity "voltage": `at` is a point of the network (a part, or "part in" / "part out"): between its two wires.
     quantity "current": `at` is a run's name or a battery's name. Positive from supply to load.
-    quantity "drop": `at` is a run's name, `place` "run" (both poles, end to end) or a place of `RunParts.places`.
+    quantity "drop": `at` is a run's name, `place` "run" (both poles together), "leg +" or "leg -" (one pole from end
+    to end) or a place of `RunParts.places`.
     method "volts", "amps" (meter in series) or "clamp".
     """
 

@@ -16,6 +16,7 @@ LENGTH_M = 0.05
 STATED_FRACTION = 0.05  # of a resistance that the builder measured
 FUSE_FRACTION = 0.15  # below the cold and above the hot resistance: makers give typical values only
 ENDS = ("near", "far")
+LEGS = ("leg +", "leg -")
 
 Piece = tuple[str, str, str, Span, str, str, str]  # as the fields of `Parameter`
 
@@ -58,13 +59,31 @@ class RunParts:
         return (*self.resistors, *(f"wire {pole}" for pole in self.poles))
 
     def place_ohm(self, values: Sequence[float], place: str) -> tuple[float, dict[int, float]]:
-        """Resistance of one place and its change with the parameters. Raises KeyError. [Ω]"""
+        """Resistance of one place, or of a whole "leg +" or "leg -", and its change with the parameters.
+
+        Raises KeyError for a place that the run has not. [Ω]
+        """
+        if place in LEGS:
+            return self._together(values, self.in_leg(place))
         if place.startswith("wire "):
             share = 1.0 / len(self.poles)
             slopes = self.wire_slopes(values)
             return self.wire_ohm(values) * share, {k: slope * share for k, slope in slopes.items()}
         index = self.resistors[place]
         return values[index], {index: 1.0}
+
+    def in_leg(self, leg: str) -> tuple[str, ...]:
+        """The places from end to end of one pole."""
+        return tuple(place for place in self.places() if place.endswith("-") == leg.endswith("-"))
+
+    def _together(self, values: Sequence[float], places: Sequence[str]) -> tuple[float, dict[int, float]]:
+        total, slopes = 0.0, dict[int, float]()
+        for place in places:
+            ohm, more = self.place_ohm(values, place)
+            total += ohm
+            for index, slope in more.items():
+                slopes[index] = slopes.get(index, 0.0) + slope
+        return total, slopes
 
     def branch_of(self, place: str) -> int:
         """The branch of the network in which a place lies."""
