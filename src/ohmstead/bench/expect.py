@@ -58,7 +58,7 @@ class Solved:
         """Change of a reading with each parameter that moves it."""
         nodes, figures, direct = gradient_of(self.bench, self.values, self.corner, self.point, point)
         answer = self._transposed(nodes)
-        by_figure = self._by_figure
+        by_figure = self.by_figure
         out = dict(direct)
         for index, figure, place, slope in self.setting.links:
             rise = figures.get((figure, place), 0.0)
@@ -87,7 +87,8 @@ class Solved:
         )
 
     @cached_property
-    def _state(self) -> State:
+    def state(self) -> State:
+        """In which mode each element works."""
         p, network = self.point, self.network
         modes = {"off": OFF, "regulating": REGULATING, "limiting": LIMITING, "passing": PASSING}
         converters = [modes[mode] for mode in p.converter_mode]
@@ -101,8 +102,8 @@ class Solved:
 
     @cached_property
     def _factors(self) -> tuple[list[tuple[int, float, dict[int, float]]], list[tuple[int, dict[int, float]]]]:
-        rows = jacobian(self.network, self.corner, self._state, self.point.voltage_v)
-        for k, pin_s in enumerate(reach(self.network, self.corner, self._state).pins, 1):
+        rows = jacobian(self.network, self.corner, self.state, self.point.voltage_v)
+        for k, pin_s in enumerate(reach(self.network, self.corner, self.state).pins, 1):
             if pin_s:
                 rows[k][k] = rows[k].get(k, 0.0) + pin_s
         plan = program_of(self.network).plan
@@ -128,10 +129,10 @@ class Solved:
         return x
 
     @cached_property
-    def _by_figure(self) -> dict[tuple[str, int], tuple[tuple[int, float], ...]]:
+    def by_figure(self) -> dict[tuple[str, int], tuple[tuple[int, float], ...]]:
         """Change of the current leaving each node with each figure of the corner."""
         found: dict[tuple[str, int], tuple[tuple[int, float], ...]] = {}
-        corner, network, p, state = self.corner, self.network, self.point, self._state
+        corner, network, p, state = self.corner, self.network, self.point, self.state
         for i, branch in enumerate(network.branches):
             slope = -p.branch_a[i] / corner.branch_ohm[i]
             found["branch_ohm", i] = ((branch.start, slope), (branch.end, -slope))

@@ -6,6 +6,7 @@ from hashlib import sha256
 from ..quantity.units import DIMENSIONS
 from ..site.record import record
 
+TICK = "tick"  # quantity of what is only ticked off: 1 when it is so, 0 when not
 LONGEST_TEXT = 2000  # characters of a name, a state or a note
 LARGEST_PICTURE = 12_000_000  # bytes of one attachment
 _MAGIC = (
@@ -88,7 +89,7 @@ def picture_kind(data: bytes) -> str:
 def faults_of(reading: Reading) -> list[tuple[str, str]]:
     """What is wrong with a reading, as keys of the room's texts with the field named; empty when it can be stored."""
     found = []
-    if reading.quantity not in DIMENSIONS:
+    if reading.quantity not in DIMENSIONS and reading.quantity != TICK:
         found.append(("quantity", reading.quantity))
     if not reading.point.strip():
         found.append(("point", ""))
