@@ -29,6 +29,7 @@ class Making:
         self.feeding: Feeding = feeding_of(self.bench.circuit)
         self.marks: Marks = marks_of(self.bench.circuit)
         self.fused: tuple[int, ...] = fused_in_order(self.feeding)
+        self.sources: frozenset[str] = frozenset(n for n, p in self.site.parts.items() if isinstance(p, EthernetSource))
         self._solved: tuple[Situation, Solved] | None = None
 
     def name(self, part: str) -> str:

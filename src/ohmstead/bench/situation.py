@@ -30,14 +30,15 @@ UNCHANGED: Changes = MappingProxyType({})
 class Situation:
     """What is switched on. Devices left out of `states` draw nothing; `opened` are numbers of runs that are open.
 
-    `off` names switches and disconnects that stand open, `booting` Ethernet sources that have just started,
-    `charging` the chargers that run.
+    `off` names switches and disconnects that stand open, `unplugged` Ethernet sources without power, `booting`
+    Ethernet sources that have just started, `charging` the chargers that run.
     """
 
     name: str
     states: Mapping[str, str] = field(default_factory=dict)
     opened: frozenset[int] = frozenset()
     off: frozenset[str] = frozenset()
+    unplugged: frozenset[str] = frozenset()
     booting: frozenset[str] = frozenset()
     charging: frozenset[str] = frozenset()
 
@@ -167,6 +168,8 @@ class Setting:
                 cutoff_v=law.cutoff_v if part.cutoff_v is not None else HOLDS_ON * law.cutoff_v,
             )
         aspect = "own use start-up" if name in self.situation.booting else "own use"
+        if name in self.situation.unplugged:
+            return LoadState(0.0)
         law = load_state(part, self.case, system_v(self.bench.operation.known))
         if f"{aspect} of {name}" not in self.bench.at:
             return law

@@ -64,10 +64,9 @@ def _torque(making: Making) -> Iterator[Step]:
             least, most = known[size]
             yield Step(
                 f"dead.torque-m{size:g}", "dead", words.TITLES["torque"].format(stud=size),
-                words.ACTS["torque"].format(names=", ".join(names)),
-                marks=tuple(_first_mark(making, name) for name in names),
-                dimension="torque", value=(least + most) / 2, low=least, high=most,
-                causes_low=words.CAUSES["torque"], causes_high=words.CAUSES["torque"], basis=words.BASIS["look"],
+                words.ACTS["torque"].format(names=", ".join(names), least=f"{least:g}", most=f"{most:g}"),
+                marks=tuple(_first_mark(making, name) for name in names), asks="tick",
+                causes_high=words.CAUSES["torque"], basis=words.BASIS["look"],
             )  # fmt: skip
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping
 
 from ..network.duty import lightest, may_be_off
+from ..parts.plug import End
 from ..quantity.show import show
 from ..quantity.span import Span
 from ..site.kinds import Charger, Device, EthernetSource
@@ -24,32 +25,37 @@ STANDARD_C = 25.0  # module figures are given at it: IEC 61215, from memory
 def devices(making: Making) -> Iterator[Step]:
     """Ethernet sources first, then device by device; those before it stay in their least state."""
     running: dict[str, str] = {}
+    asleep = set(making.sources)
     for name, part in making.site.parts.items():
-        if isinstance(part, EthernetSource) and part.own_w > 0.0 and making.feeding.supply_run(name) is not None:
-            yield from _boot(making, name, part)
+        if isinstance(part, EthernetSource) and making.feeding.supply_run(name) is not None:
+            yield _at_plug(making, name, part.inlet, Situation(f"{name} unplugged", unplugged=frozenset(asleep)))
+            asleep.discard(name)
+            if part.own_w > 0.0:
+                yield from _boot(making, name, part, frozenset(asleep))
     for device in devices_in_order(making.feeding, making.fused):
         if not device.draws:
             continue
         if device.over != "ethernet":
-            yield _at_plug(making, device, running)
+            situation = Situation(f"{device.name} unplugged", dict(running))
+            yield _at_plug(making, device.name, device.inlet, situation)
         for draw in sorted(device.draws, key=lambda draw: (draw.seconds is None, draw.power_w.nominal)):
             yield from _state(making, device, draw, running)
         if not may_be_off(device):
             running[device.name] = lightest(device).state
 
 
-def _boot(making: Making, name: str, part: EthernetSource) -> Iterator[Step]:
+def _boot(making: Making, name: str, part: EthernetSource, asleep: frozenset[str]) -> Iterator[Step]:
     number = making.feeding.supply_run(name)
     assert number is not None
     if part.start_w:
-        booting = Situation(f"{name} boots", booting=frozenset((name,)))
+        booting = Situation(f"{name} boots", booting=frozenset((name,)), unplugged=asleep)
         step = Step(
             f"devices.boot.{slug(name)}", "devices", words.TITLES["boot"].format(name=name),
             words.ACTS["boot"].format(name=name), basis=words.BASIS["function"],
         )  # fmt: skip
         point = making.current_at(number, current_of(making, making.solve(booting), number))
         yield making.read(step, booting, point, ("draw-low", "draw-high"))
-    awake = Situation(f"{name} awake")
+    awake = Situation(f"{name} awake", unplugged=asleep)
     step = Step(
         f"devices.awake.{slug(name)}", "devices", words.TITLES["awake"].format(name=name), words.ACTS["awake"],
         basis=words.BASIS["function"],
@@ -58,16 +64,14 @@ def _boot(making: Making, name: str, part: EthernetSource) -> Iterator[Step]:
     yield making.read(step, awake, point, ("draw-low", "draw-high"))
 
 
-def _at_plug(making: Making, device: Device, running: Mapping[str, str]) -> Step:
-    plug = (
-        f"{device.inlet.name}, {device.inlet.polarity}" if device.inlet and device.inlet.polarity else str(device.name)
-    )
+def _at_plug(making: Making, name: str, inlet: End | None, situation: Situation) -> Step:
+    plug = f"{inlet.name}, {inlet.polarity}" if inlet and inlet.polarity else name
     step = Step(
-        f"devices.plug.{slug(device.name)}", "devices", words.TITLES["at-plug"].format(device=device.name),
+        f"devices.plug.{slug(name)}", "devices", words.TITLES["at-plug"].format(device=name),
         words.ACTS["at-plug"].format(plug=plug), basis=words.BASIS["polarity"],
     )  # fmt: skip
-    situation = Situation(f"{device.name} unplugged", dict(running))
-    return making.read(step, situation, Point("voltage", device.name), ("far-low", "far-high"))
+    at = f"{name} in" if name in making.sources else name
+    return making.read(step, situation, Point("voltage", at), ("far-low", "far-high"))
 
 
 def _state(making: Making, device: Device, draw: Draw, running: Mapping[str, str]) -> Iterator[Step]:

@@ -20,7 +20,7 @@ TWINS_V = 0.1  # batteries may differ by before they are joined; common practice
 
 def battery(making: Making) -> Iterator[Step]:
     """Each battery at rest, all fuses out; then the main fuses, behind a resistor first."""
-    resting = Situation("at rest", opened=frozenset(making.fused))
+    resting = Situation("at rest", opened=frozenset(making.fused), unplugged=making.sources)
     for name in making.site.batteries:
         step = Step(
             f"battery.rest.{slug(name)}", "battery", words.TITLES["rest"].format(name=name), words.ACTS["rest"],
@@ -55,7 +55,7 @@ def is_main(making: Making, number: int) -> bool:
 def resistor_for(making: Making, number: int) -> PreCharge:
     """The pre-charge of a main fuse, with every other fuse out."""
     others = frozenset(making.fused) - {number}
-    found = making.solve(Situation("main fuse in", opened=others))
+    found = making.solve(Situation("main fuse in", opened=others, unplugged=making.sources))
     names = list(behind(making.feeding, number))
     idle_a = abs(current_of(making, found, number))
     full_v = max((figures.full_v for figures in making.operation.known.batteries.values()), default=12.0)
@@ -89,7 +89,7 @@ def _charged_first(making: Making, number: int) -> Iterator[Step]:
 
 def _bus(making: Making, k: int, number: int) -> Step:
     run, far = making.run(number), making.feeding.ways[number].far
-    closed = Situation(f"{run.name} in", opened=frozenset(making.fused[k + 1 :]))
+    closed = Situation(f"{run.name} in", opened=frozenset(making.fused[k + 1 :]), unplugged=making.sources)
     step = Step(
         f"battery.bus.{slug(run.name)}", "battery", words.TITLES["bus"].format(name=far),
         words.ACTS["bus"].format(fuse=fuse_words(run)), cautions=(words.CAUTIONS["smell"],),
@@ -110,7 +110,7 @@ def fuses(making: Making) -> Iterator[Step]:
             continue
         run, way = making.run(number), making.feeding.ways[number]
         fuse, name = fuse_words(run), slug(run.name)
-        closed = Situation(f"{run.name} in", opened=frozenset(making.fused[k + 1 :]))
+        closed = Situation(f"{run.name} in", opened=frozenset(making.fused[k + 1 :]), unplugged=making.sources)
         current_a = current_of(making, making.solve(closed), number)
         into = Step(
             f"fuses.into.{name}", "fuses", words.TITLES["idle-in"].format(run=run.name),

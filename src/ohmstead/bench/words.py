@@ -80,7 +80,9 @@ TITLES = {
 
 ACTS = {
     "look": "Every lug, ferrule and screw: no strand outside, insulation into the sleeve. Tug each crimp by hand.",
-    "torque": "Tighten the studs of {names} and paint a mark across each. Write down the torque used.",
+    "torque": "Tighten the studs of {names}: {least} to {most} Nm where the maker says nothing. Paint a mark "
+    "across each "
+    "and note the torque used.",
     "loop": "Fuses out. Red to red and black to black with a long lead; then join red and black at {far}, read "
     "the loop at "
     "{near}, and take the join off again. Leads read 0.1 to 0.5 Ω by themselves.",
