@@ -32,6 +32,7 @@ PROGRAMS = {
     "jsonschema",
     "python",
     "hypothesis",
+    "pybamm",
 }
 UNPUBLISHED = {"program", "common practice", "computed"}
 HEAD = "| source | place | what is checked | worst deviation | test |"

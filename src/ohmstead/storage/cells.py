@@ -241,3 +241,42 @@ def short_circuit_a(source_v: float, resistance_ohm: float) -> float:
     2400
     """
     return source_v / resistance_ohm if resistance_ohm > 0.0 else inf
+
+
+def loaded_v(
+    cell: Chemistry, capacity_ah: float, state_fraction: float, current_a: float, temperature_c: float = 25.0
+) -> float:
+    """Voltage of one cell under a current, usual for its kind.
+
+    U = U0(state) - I · (r / C · f(T) · f(state) + link)
+
+    Parameters
+    ----------
+    cell : Chemistry
+        The chemistry.
+    capacity_ah : float
+        Capacity of the cell. [Ah]
+    state_fraction : float
+        State of charge; for lead under a current of hours, the level of the well at hand. [1]
+    current_a : float
+        Drawn from it; a negative one charges. [A]
+    temperature_c : float
+        Temperature of the cell. [°C]
+
+    Returns
+    -------
+    float
+        Between the poles of the cell. [V]
+
+    Source
+    ------
+    As `open_circuit_v` and `pack_resistance_ohm`.
+
+    Examples
+    --------
+    >>> from ohmstead.parts.cell import chemistry
+    >>> round(loaded_v(chemistry("LFP"), 100.0, 0.5, 50.0), 3)
+    3.234
+    """
+    scaled = cell.usual_ohm_ah / capacity_ah * cold_factor(cell, temperature_c) * state_factor(cell, state_fraction)
+    return open_circuit_v(cell, state_fraction) - current_a * (scaled + cell.link_usual_ohm)
