@@ -232,3 +232,17 @@ SEASON = {
     "temperature are not in it yet|a lead battery gives its stated capacity at any current and "
     "temperature",
 }
+
+HELP["page"] = "the local page: see the supply, change it, print it, in a browser"
+PAGE = {
+    "where": "a site file, or a folder of them; left out: this folder",
+    "port": "port to listen on; left out: the first free one from 7451 on",
+    "listen": "address to listen on; left out: only this machine. Another address opens the page to its network",
+    "quiet": "do not open a browser",
+    "nothing": "there is no {where}\n   mend   name a site file or a folder",
+    "needs": "pip install 'ohmstead[page]'",
+    "no-port": "cannot listen: {reason}\n   mend   stop what listens there, or name another --port",
+    "open-to-others": "listening on {address}: whoever has the address below can read and change the files, once paired. "
+    "What goes over the network is not encrypted: only in a network that you trust",
+    "address": "{address}\nCtrl-C ends it",
+}

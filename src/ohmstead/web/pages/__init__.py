@@ -1,0 +1,1 @@
+"""One module a page: what it shows, and what can be done on it."""
