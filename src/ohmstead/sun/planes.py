@@ -10,6 +10,7 @@ import numpy as np
 from ..site.model import Site
 from ..site.sky import Array
 from . import lit
+from .cast import passing
 from .field import field_of
 from .harvest import month_of
 from .horizon import skyline_of
@@ -17,7 +18,7 @@ from .hours import HOURS_A_YEAR, FloatArray, Hours, IntArray
 from .module import CALM_M_PER_S, MOUNTINGS, by_month, cable_loss_fraction
 from .plane import grey_angles_deg, through_glass
 from .scene import Body, bodies_of
-from .shade import no_shade, shade_on
+from .shade import shade_on
 from .sky import SunPath, rays, sun_path
 
 Facing = tuple[float, float]  # tilt and azimuth in degrees
@@ -84,16 +85,12 @@ def plane_w(outlook: Outlook, facing: Facing) -> FloatArray:
     """
     array = replace(outlook.array, tilt_deg=facing[0], azimuth_deg=facing[1])
     field = field_of(array)
-    open_place = not outlook.bodies and outlook.skyline is None
-    bodies = list(outlook.bodies)
-    shade = (
-        no_shade(outlook.path) if open_place else shade_on(field, bodies, outlook.skyline, outlook.path, outlook.month)
-    )
+    path, month = outlook.path, outlook.month
+    shade = shade_on(field, list(outlook.bodies), outlook.skyline, path, month, cast=passing)
     row = np.full(outlook.month.size, -1, dtype=np.int64)
     row[shade.touched] = np.arange(shade.touched.size)
     string = np.argsort(field.string, kind="stable").reshape(field.n_string, -1)
     out = np.empty(outlook.weather.shape[1])
-    month = outlook.month
     ground = by_month(array.albedo_fraction, month)
     yearly = np.stack([shade.open_sky_fraction[month], _clean(array, month), ground, shade.clear_fraction])
     light = np.ascontiguousarray(shade.light_fraction)

@@ -1,5 +1,6 @@
 """What shades a field in every hour: the skyline, and the shadows of near obstacles on each block of its modules."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +16,8 @@ from .sky import SunPath, rays
 MOMENTS_DEG = (-5.625, -1.875, 1.875, 5.625)  # the sky turns 15° an hour: four moments, each in the middle of a quarter
 _NEAR_DEG = 8.0  # the sun rises and sets by 7.5° in half an hour at most
 _AT_ONCE = 2_000_000  # rays traced in one go, for the sake of memory
+
+Cast = Callable[[Field, list[Body], FloatArray, IntArray], tuple[IntArray, FloatArray] | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +42,17 @@ def no_shade(path: SunPath) -> Shade:
     return Shade(up, np.zeros(0, dtype=np.int64), np.zeros((0, len(MOMENTS_DEG), 1)), np.ones(12))
 
 
-def shade_on(field: Field, bodies: list[Body], skyline: FloatArray | None, path: SunPath, month: IntArray) -> Shade:
+def shade_on(
+    field: Field,
+    bodies: list[Body],
+    skyline: FloatArray | None,
+    path: SunPath,
+    month: IntArray,
+    cast: Cast | None = None,
+) -> Shade:
     """Shade on a field; `month` (0 for January) of every hour tells what leaves the trees bear.
+
+    `cast` finds the shadows of near obstacles; left out, numpy does (`cast.passing` is the same, compiled).
 
     Shadows are cast in the first year and repeated: from year to year the sun of an hour moves by a quarter of its
     daily step, less than 0.1° near the solstices and never more than 0.4°.
@@ -52,7 +64,7 @@ def shade_on(field: Field, bodies: list[Body], skyline: FloatArray | None, path:
     clear = (above > 0.0).astype(np.float64)
     first = slice(0, min(n_hour, HOURS_A_YEAR))
     hours = _touched(field, bodies, above[first] if skyline is not None else None, path)
-    light = _light(field, bodies, skyline, path, (hours, month))
+    light = _light(field, bodies, skyline, path, (hours, month), cast or _passing)
     n_year = n_hour // HOURS_A_YEAR
     if n_year > 1:
         hours = np.concatenate([hours + year * HOURS_A_YEAR for year in range(n_year)])
@@ -81,7 +93,12 @@ def path_incidence(field: Field, path: SunPath) -> FloatArray:
 
 
 def _light(
-    field: Field, bodies: list[Body], skyline: FloatArray | None, path: SunPath, when: tuple[IntArray, IntArray]
+    field: Field,
+    bodies: list[Body],
+    skyline: FloatArray | None,
+    path: SunPath,
+    when: tuple[IntArray, IntArray],
+    cast: Cast,
 ) -> FloatArray:
     hours, month = when
     n_block, n_point, _ = field.points.shape
@@ -92,7 +109,7 @@ def _light(
             azimuth = np.degrees(np.arctan2(ray[:, 0], ray[:, 1])) % 360.0
             over = np.degrees(np.arcsin(np.clip(ray[:, 2], -1.0, 1.0))) > skyline_deg(skyline, azimuth)
             light[:, index] *= over[:, None]
-        passes = _passing(field, bodies, ray, month[hours])
+        passes = cast(field, bodies, ray, month[hours])
         if passes is not None:
             rows, share = passes
             light[rows, index] *= share

@@ -1,0 +1,71 @@
+"""Expected values and readings as text, and text as readings, always in one unit a step."""
+
+import re
+
+from ..quantity.read import read_number
+from ..quantity.show import show, show_span
+from ..quantity.span import Span
+from ..site.record import record
+from . import words
+from .step import Step
+
+DIGITS = {"voltage": 4, "current": 3, "resistance": 3}
+YES = ("y", "yes", "1", "ok", "done")
+NO = ("n", "no", "0")
+
+
+@record(frozen=True)
+class Entered:
+    """What somebody typed, understood: the value in the base unit, and how it is shown."""
+
+    value: float
+    text: str
+
+
+def unit_of(step: Step) -> str:
+    """The unit in which a bare number is taken, "" for a tick: that of the value to expect."""
+    if step.asks == "tick":
+        return ""
+    sizes = [abs(v) for v in (step.value, step.low, step.high) if v is not None]
+    usual = abs(step.value) if step.value else max(sizes, default=1.0)
+    return show(usual, step.dimension).rpartition(" ")[2]
+
+
+def shown(value: float, dimension: str) -> str:
+    """A value with its unit."""
+    return show(value, dimension, DIGITS.get(dimension, 3))
+
+
+def value_text(step: Step) -> str:
+    """The value to expect, or empty where only limits count."""
+    return "" if step.value is None else shown(step.value, step.dimension)
+
+
+def band_text(step: Step) -> str:
+    """The band: "13.1..13.66 V", "at least 500 kΩ", "yes"."""
+    if step.asks == "tick":
+        return words.TICK
+    if step.low is not None and step.high is not None:
+        return show_span(Span.between(step.low, step.high), step.dimension)
+    if step.low is not None:
+        return words.LEAST.format(limit=shown(step.low, step.dimension))
+    assert step.high is not None
+    return words.MOST.format(limit=shown(step.high, step.dimension))
+
+
+def understand(step: Step, text: str) -> Entered:
+    """A reading as typed, with or without a unit, decimal point or comma. Raises ValueError.
+
+    >>> step = Step("x", "load", "x", "x", dimension="current", value=0.023, low=0.02, high=0.026)
+    >>> understand(step, "23").text, understand(step, "0,023 A").text
+    ('23 mA', '23 mA')
+    """
+    word = text.strip().lower()
+    if step.asks == "tick":
+        if word not in YES + NO:
+            raise ValueError(words.SAY_YES)
+        return Entered(float(word in YES), words.TICK if word in YES else words.CROSS)
+    plain = re.sub(r"^([-+−]?\s*\d*),(\d+)", r"\1.\2", text.strip()).replace("−", "-")
+    bare = re.fullmatch(r"[-+]?\s*(\d+\.?\d*|\.\d+)(e[-+]?\d+)?", plain, re.I)
+    value = read_number(f"{plain} {unit_of(step)}" if bare else plain, step.dimension)
+    return Entered(value, shown(value, step.dimension))
