@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from ohmstead.season.bank import bank_of
-from ohmstead.season.clock import dark_share, wall_h, window_share
+from ohmstead.season.clock import dark_share, wall_of, window_share
 from ohmstead.season.duty import habits
 from ohmstead.season.loads import loads_of
 from ohmstead.season.tabulate import Tabulator
@@ -60,7 +60,8 @@ def test_windows_of_the_clock() -> None:
 def test_summer_time_moves_the_window() -> None:
     """Europe/London is one hour ahead of UTC from the last Sunday of March to that of October: 2001, 25 and 28."""
     hours = weather()
-    wall, note = wall_h(hut(zone="Europe/London"), hours)
+    clock, note = wall_of(hut(zone="Europe/London"), hours)
+    wall = clock.hour
     utc = (hours.start_utc_s % 86400) / 3600.0
     ahead = np.flatnonzero((wall - utc) % 24.0 == 1.0)
     assert note == ""

@@ -43,7 +43,7 @@ def coincidences(devices: Iterable[Device], latitude_deg: float | None) -> list[
     edges = {0.0, 24.0}
     for device in fed:
         for entry in device.duty:
-            if entry.kind == "clock":
+            if entry.kind in ("clock", "daily hours", "random"):
                 edges |= {entry.start_h % 24, entry.end_h % 24}
             elif entry.kind in ("dark", "light"):
                 edges |= set(_possible_window(entry.kind, latitude_deg))
@@ -82,16 +82,27 @@ def mean_hours(device: Device) -> dict[str, float]:
         return {heaviest.state: 24.0}
     hours = {draw.state: 0.0 for draw in states}
     for entry in device.duty:
-        if entry.kind == "clock":
-            hours[entry.state] = hours.get(entry.state, 0.0) + ((entry.end_h - entry.start_h) % 24 or 24.0)
-        elif entry.kind in ("dark", "light"):
-            hours[entry.state] = hours.get(entry.state, 0.0) + 12.0
-        elif entry.kind == "daily hours":
-            hours[entry.state] = hours.get(entry.state, 0.0) + entry.hours
+        hours[entry.state] = hours.get(entry.state, 0.0) + _hours(entry) * _of_the_year(entry)
     if not may_be_off(device):
         rest = next((entry.state for entry in device.duty if entry.kind == "rest"), lightest(device).state)
         hours[rest] = hours.get(rest, 0.0) + max(0.0, 24.0 - sum(hours.values()))
     return hours
+
+
+def _hours(entry: DutyEntry) -> float:
+    """Hours that an entry takes of a day on which it holds; the dark of a mean day, the middle of what air asks for."""
+    if entry.kind == "clock":
+        return (entry.end_h - entry.start_h) % 24 or 24.0
+    if entry.kind in ("dark", "light"):
+        return 12.0
+    if entry.kind == "air":
+        return 24.0 * sum(share for _, share in entry.points) / len(entry.points)
+    return entry.hours if entry.kind in ("daily hours", "random") else 0.0
+
+
+def _of_the_year(entry: DutyEntry) -> float:
+    """Share of the days on which an entry holds."""
+    return (len(entry.days) / 7 if entry.days else 1.0) * (len(entry.months) / 12 if entry.months else 1.0)
 
 
 def _heaviest(device: Device, hour: float, latitude_deg: float | None) -> Draw:
@@ -109,12 +120,14 @@ def _possible(device: Device, hour: float, latitude_deg: float | None) -> list[D
     for entry in device.duty:
         if entry.kind == "clock" and _inside(hour, entry):
             allowed.add(entry.state)
-            certain = True
+            certain = certain or not (entry.days or entry.months)
         elif entry.kind in ("dark", "light"):
             start, end = _possible_window(entry.kind, latitude_deg)
             if _inside(hour, DutyEntry(entry.state, "clock", start, end)):
                 allowed.add(entry.state)
-        elif entry.kind in ("daily hours", "any"):
+        elif entry.kind in ("daily hours", "random") and _inside(hour, entry):
+            allowed.add(entry.state)
+        elif entry.kind in ("air", "any"):
             allowed.add(entry.state)
     if not certain:
         allowed |= {entry.state for entry in device.duty if entry.kind == "rest"}

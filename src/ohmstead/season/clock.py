@@ -1,27 +1,54 @@
 """What the clock on the wall and the sun say in every hour: whose share of it lies in a window, or in the dark."""
 
+from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone, tzinfo
 
 import numpy as np
 
 from ..site.model import Site
 from ..sun.daylight import cos_zenith
-from ..sun.hours import HOUR_S, FloatArray, Hours
+from ..sun.hours import HOUR_S, FloatArray, Hours, IntArray
 
 DOWN_DEG = 90.833  # the sun is down when its upper edge is, bent by the air: the usual figure of almanacs
 DAY_S = 86400
+THURSDAY = 3  # 1 January 1970
 
 
-def wall_h(site: Site, hours: Hours) -> tuple[FloatArray, str]:
-    """Clock on the wall at the start of each hour, 0..24, and a note on the zone that was taken."""
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """Clock and calendar on the wall at the start of each hour: hour 0..24, days since 1970."""
+
+    hour: FloatArray
+    day: IntArray
+
+    def holds(self, days: tuple[int, ...], months: tuple[int, ...]) -> FloatArray:
+        """1 in hours of these days of the week (0 is Monday) and months (1 is January), else 0; () stands for all."""
+        found = np.ones(self.day.shape)
+        if days:
+            found *= np.isin((self.day + THURSDAY) % 7, days)
+        if months:
+            of_year = self.day.astype("datetime64[D]").astype("datetime64[M]").astype(np.int64)
+            found *= np.isin(of_year % 12 + 1, months)
+        return found
+
+    def yesterday(self) -> "Wall":
+        """The same clock a day earlier."""
+        return Wall(self.hour, self.day - 1)
+
+
+def wall_of(site: Site, hours: Hours) -> tuple[Wall, str]:
+    """The clock on the wall, and a note on the zone that was taken."""
     name = site.about.timezone
     stated = site.about.origin.get("timezone")
     if stated is None or stated.how != "stated":
         offset_s = round(hours.longitude / 15.0) * 3600
         note = "no time zone stated: the clock of the duty follows the longitude, without summer time"
-        return ((hours.start_utc_s + offset_s) % DAY_S) / 3600.0, note
-    zone = _zone(name)
-    return ((hours.start_utc_s + _offsets_s(zone, hours)) % DAY_S) / 3600.0, ""
+        return _wall(hours.start_utc_s + offset_s), note
+    return _wall(hours.start_utc_s + _offsets_s(_zone(name), hours).astype(np.int64)), ""
+
+
+def _wall(local_s: IntArray) -> Wall:
+    return Wall((local_s % DAY_S) / 3600.0, local_s // DAY_S)
 
 
 def _zone(name: str) -> tzinfo:

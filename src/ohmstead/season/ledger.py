@@ -7,7 +7,7 @@ import numpy as np
 
 from ..sun.hours import FloatArray, Hours
 from .bank import Bank
-from .kernel import AVAILABLE, CONNECTED, LOST, SERVED, SPILLED, STATE, UNSERVED, Rules
+from .kernel import AVAILABLE, BACKUP, CONNECTED, LEVEL, LOST, RUNNING, SERVED, SPILLED, STATE, UNSERVED, Rules
 from .loads import Loads
 
 if TYPE_CHECKING:
@@ -78,10 +78,25 @@ class Ledger:
         """1 in hours that begin with the load connected, else 0."""
         return self._row(CONNECTED)
 
+    @property
+    def backup_w(self) -> FloatArray:
+        """What the back-up source gave at the battery."""
+        return self._row(BACKUP)
+
+    @property
+    def running(self) -> FloatArray:
+        """1 in hours in which the back-up source runs, else 0."""
+        return self._row(RUNNING)
+
+    @property
+    def steps_shed(self) -> FloatArray:
+        """How many of the thresholds of shedding are passed in each hour."""
+        return self._row(LEVEL)
+
     def imbalance(self) -> float:
         """Largest hourly gap between what came in and what went out or was kept, over what the hour moved."""
         change = np.diff(self.state_wh, prepend=self.rules.start_wh)
-        gap = self.harvest_w - self.served_w - self.spilled_w - self.lost_w - change
+        gap = self.harvest_w + self.backup_w - self.served_w - self.spilled_w - self.lost_w - change
         moved = np.maximum.reduce([self.harvest_w, self.served_w, np.abs(change), self.state_wh * 1e-3])
         return float(np.max(np.abs(gap) / np.maximum(moved, 1e-9)))
 
@@ -103,6 +118,8 @@ class Ledger:
             "state_wh": self.state_wh,
             "available_wh": self.available_wh,
             "state_fraction": self.state_fraction,
+            "backup_w": self.backup_w,
+            "steps_shed": self.steps_shed.astype(np.int64),
             "connected": self.connected.astype(np.int64),
         }
         return DataFrame(columns, index=index)

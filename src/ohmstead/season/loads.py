@@ -13,13 +13,23 @@ import numpy as np
 from ..network.duty import lasting
 from ..site.kinds import Charger, Device
 from ..site.model import Site
+from ..site.pieces import ShedStep
 from ..sun.hours import FloatArray, Hours, IntArray
+from .backup import Backup, backup_of
 from .bank import Bank
 from .duty import OFF, Habit, habits
-from .tabulate import VOLTAGES, Tabulator
+from .tabulate import VOLTAGES, Tabulator, sun_chargers
 from .trouble import refuse
 
 MOST_COMBINATIONS = 400
+
+
+@dataclass(frozen=True, slots=True)
+class Rank:
+    """A priority and what falls off the load when it and all less important ones are off; saved_w (3, n_hour). [W]"""
+
+    priority: int
+    saved_w: FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +38,7 @@ class Loads:
 
     passing_w: what is drawn past the open disconnects. volts_v: the three voltages. idle_w: with every device off.
     devices_w: mean power that arrives at the devices, the rest being lost on the way. by_device_w: mean of each.
+    ranks: least important first; none when all devices matter alike. sheds: where priorities go off.
     """
 
     load_w: FloatArray
@@ -41,6 +52,14 @@ class Loads:
     on_v: float
     n_combination: int
     notes: tuple[str, ...] = ()
+    ranks: tuple[Rank, ...] = ()
+    sheds: tuple[ShedStep, ...] = ()
+    backup: Backup | None = None
+
+    def saved_w(self, priority: int) -> FloatArray:
+        """What falls off when this priority and all less important ones are off; (3, n_hour). [W]"""
+        ranks = [rank.saved_w for rank in self.ranks if rank.priority >= priority]
+        return ranks[-1] if ranks else np.zeros_like(self.load_w)
 
 
 def loads_of(site: Site, bank: Bank, hours: Hours) -> Loads:
@@ -48,9 +67,42 @@ def loads_of(site: Site, bank: Bank, hours: Hours) -> Loads:
     solver = Tabulator(site, bank)
     known, notes = habits(site, hours)
     codes, combinations = _combinations(known, hours.n_hour)
+    load_w = _asked_w(solver, known, codes, combinations)
+    passing_w = np.zeros(hours.n_hour)
+    if solver.passing:
+        passing_w = np.array([solver.power_w(states, "nominal", "open") for states in combinations])[codes]
+    cuts = solver.disconnects
+    means = _means_w(site, known)
+    sheds = site.goal.shed if site.goal is not None else ()
+    return Loads(
+        load_w=load_w,
+        passing_w=np.maximum(passing_w, 0.0),
+        volts_v=(solver.voltage_v("low"), solver.voltage_v("nominal"), solver.voltage_v("full")),
+        idle_w=solver.power_w({}, "nominal"),
+        devices_w=sum(means.values()),
+        by_device_w=means,
+        charging_loss_per_w=solver.charging_loss_per_w(*sun_chargers(site)),
+        off_v=max((part.off_v for part in cuts), default=0.0),
+        on_v=max((part.on_v for part in cuts), default=0.0),
+        n_combination=len(combinations),
+        notes=(*notes, *_more_notes(site, solver)),
+        ranks=_ranks(solver, known, load_w, [step.priority for step in sheds]),
+        sheds=sheds,
+        backup=backup_of(site, bank, solver.charging_loss_per_w),
+    )
+
+
+def priority_of(site: Site, name: str) -> int:
+    """Priority of a device; 1, the last to go, when the file says nothing."""
+    return getattr(site.parts[name], "priority", None) or 1
+
+
+def _asked_w(solver: Tabulator, known: Sequence[Habit], codes: IntArray, combinations: list[dict[str, str]],
+             ) -> FloatArray:  # fmt: skip
+    """Power at the battery at its three voltages, hour by hour; shape (3, n_hour)."""
     if len(combinations) > MOST_COMBINATIONS:
         refuse(
-            site,
+            solver.site,
             f"the schedules reach {len(combinations)} combinations of states",
             f"at most {MOST_COMBINATIONS}",
             "give devices that work together the same times",
@@ -58,25 +110,24 @@ def loads_of(site: Site, bank: Bank, hours: Hours) -> Loads:
     table = np.array([[solver.power_w(states, volts) for states in combinations] for volts in VOLTAGES])
     counts = np.bincount(codes, minlength=len(combinations))
     usual = combinations[int(counts.argmax())] if combinations else {}
-    load_w = table[:, codes] + _part_hours(solver, known, usual, hours.n_hour)
-    passing_w = np.zeros(hours.n_hour)
-    if solver.passing:
-        passing_w = np.array([solver.power_w(states, "nominal", "open") for states in combinations])[codes]
-    cuts = solver.disconnects
-    means = _means_w(site, known)
-    return Loads(
-        load_w=np.maximum(load_w, 0.0),
-        passing_w=np.maximum(passing_w, 0.0),
-        volts_v=(solver.voltage_v("low"), solver.voltage_v("nominal"), solver.voltage_v("full")),
-        idle_w=solver.power_w({}, "nominal"),
-        devices_w=sum(means.values()),
-        by_device_w=means,
-        charging_loss_per_w=solver.charging_loss_per_w(),
-        off_v=max((part.off_v for part in cuts), default=0.0),
-        on_v=max((part.on_v for part in cuts), default=0.0),
-        n_combination=len(combinations),
-        notes=(*notes, *_more_notes(site, solver)),
-    )
+    found: FloatArray = np.maximum(table[:, codes] + _part_hours(solver, known, usual, codes.size), 0.0)
+    return found
+
+
+def _ranks(solver: Tabulator, known: Sequence[Habit], load_w: FloatArray, asked: Sequence[int]) -> tuple[Rank, ...]:
+    """The priorities of the devices and of the thresholds, least important first."""
+    of_device = {habit.name: priority_of(solver.site, habit.name) for habit in known}
+    classes = sorted({*of_device.values(), *asked}, reverse=True)
+    if len(classes) < 2:
+        return ()
+    found: list[Rank] = []
+    saved_w = np.zeros_like(load_w)
+    for priority in classes:
+        kept = [habit for habit in known if of_device[habit.name] < priority]
+        rest_w = _asked_w(solver, kept, *_combinations(kept, load_w.shape[1]))
+        saved_w = np.clip(load_w - rest_w, saved_w, load_w)
+        found.append(Rank(priority, saved_w))
+    return tuple(found)
 
 
 def _more_notes(site: Site, solver: Tabulator) -> list[str]:
@@ -85,9 +136,10 @@ def _more_notes(site: Site, solver: Tabulator) -> list[str]:
         notes.append(f"drops out at low battery, which is not counted as unserved: {', '.join(solver.browned)}")
     if solver.passing:
         notes.append(f"goes on drawing when the load is cut off: {', '.join(solver.passing)}")
-    others = [p.name for p in site.parts.values() if isinstance(p, Charger) and p.supply != "sun"]
+    others = [part.name for part in site.parts.values()
+              if isinstance(part, Charger) and part.supply != "sun" and part.starts_at is None]  # fmt: skip
     if others:
-        notes.append(f"not driven by the sun and left out: {', '.join(others)}")
+        notes.append(f"not driven by the sun, never told to start, and left out: {', '.join(others)}")
     return notes
 
 
@@ -99,7 +151,9 @@ def _combinations(known: Sequence[Habit], n_hour: int) -> tuple[IntArray, list[d
     for habit in known:
         states = list(habit.shares)
         likeliest = np.zeros(n_hour, dtype=np.int64)
-        if len(states) > 1:
+        if habit.manner == "loose":
+            likeliest[:] = _commonest(habit)
+        elif len(states) > 1:
             likeliest = np.argmax(np.stack([habit.shares[state] for state in states]), axis=0)
             code, size = code * len(states) + likeliest, size * len(states)
             if size > 2**40:  # renumber before it overflows
@@ -121,12 +175,18 @@ def _part_hours(solver: Tabulator, known: Sequence[Habit], usual: dict[str, str]
         if len(habit.shares) < 2:
             continue
         shares = np.stack(list(habit.shares.values()))
-        likeliest = shares.argmax(axis=0)
+        loose = habit.manner == "loose"
+        likeliest = np.full(n_hour, _commonest(habit)) if loose else shares.argmax(axis=0)
         if bool((np.take_along_axis(shares, likeliest[None], 0) > 1.0 - 1e-9).all()):
             continue
         worth = np.array([_worth_w(solver, usual, habit.name, state) for state in habit.shares])
         added += (shares * worth[:, None]).sum(axis=0) - worth[likeliest]
     return added
+
+
+def _commonest(habit: Habit) -> int:
+    """Which of its states a device is in most of the time."""
+    return int(np.argmax([float(share.mean()) for share in habit.shares.values()]))
 
 
 def _worth_w(solver: Tabulator, usual: dict[str, str], name: str, state: str) -> float:

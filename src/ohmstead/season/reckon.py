@@ -12,12 +12,14 @@ from ..sun.controller import controller_of, switched_w, tracked_w
 from ..sun.harvest import Harvest, feeds, harvest_w
 from ..sun.hours import FloatArray, Hours
 from ..sun.weather import read_given, read_hours
+from .backup import level_wh, starts_of
 from .bank import Bank, bank_of
 from .given import harvest_of
 from .kernel import N_GRID, Drive, Rules, run
 from .ledger import Ledger
 from .loads import Loads, loads_of
 from .trouble import refuse
+from .zone import zone_air_c as zone_air_c
 
 BACK_MOST = 0.98  # share of energy: a disconnect that waits for a charging voltage closes when nearly full
 MONTH_H = 730.0
@@ -81,6 +83,7 @@ def rules_of(bank: Bank, loads: Loads, start_fraction: float) -> Rules:
     cut = max(bank.state_at(loads.off_v + sag_v), floor) if loads.off_v > 0.0 else floor
     back = max(min(bank.state_at(loads.on_v), BACK_MOST), cut) if loads.off_v > 0.0 else floor
     habits = chemistry(bank.chemistry).habits
+    sheds = [(level_wh(step.off, bank, sag_v), level_wh(step.on, bank, 0.0)) for step in loads.sheds]
     return Rules(
         full_wh=bank.full_wh,
         floor_wh=floor * bank.full_wh,
@@ -93,6 +96,8 @@ def rules_of(bank: Bank, loads: Loads, start_fraction: float) -> Rules:
         start_wh=start_fraction * bank.full_wh,
         available_fraction=bank.wells.available_fraction if bank.wells else 1.0,
         exchange_per_h=bank.wells.exchange_per_h if bank.wells else 0.0,
+        sheds=tuple((off, max(on, off)) for off, on in sheds),
+        backup=starts_of(loads.backup, bank, sag_v) if loads.backup else None,
     )
 
 
@@ -101,20 +106,9 @@ def drive_of(bank: Bank, loads: Loads, brought_w: FloatArray, cells_c: FloatArra
     resting = np.interp(np.linspace(0.0, 1.0, N_GRID), bank.states_fraction, bank.resting_v)
     place = np.interp(resting, loads.volts_v, [0.0, 1.0, 2.0])
     passing = np.minimum(loads.passing_w, loads.load_w.min(axis=0))
+    reduced = [loads.load_w - loads.saved_w(step.priority) for step in loads.sheds]
     return Drive(brought_w, loads.load_w, passing, bank.loss_per_w(cells_c), bank.charge_most_w(cells_c), place,
-                 bank.least_wh(cells_c), bank.thick(N_GRID))  # fmt: skip
-
-
-def zone_air_c(site: Site, zone: str, hours: Hours) -> tuple[FloatArray, str]:
-    """Air where the battery stands: from the coldest to the hottest stated there as the air outside goes. [°C]"""
-    air = site.air_of(zone)
-    low, high = float(hours.air_c.min()), float(hours.air_c.max())
-    if not np.isfinite(low) or high - low < 1e-6:
-        return np.full(hours.n_hour, air.nominal), "the battery is as warm as its zone's middle"
-    where = zone or "the battery's place"
-    note = (f"air of {where} swings between its coldest and hottest as the weather does, "
-            f"{air.low:g}..{air.high:g} °C; the cells are as warm as the air")  # fmt: skip
-    return air.low + (air.high - air.low) * (hours.air_c - low) / (high - low), note
+                 bank.least_wh(cells_c), bank.thick(N_GRID), np.stack(reduced) if reduced else None)  # fmt: skip
 
 
 def delivered_w(site: Site, harvest: Harvest, bank: Bank, n_hour: int) -> tuple[FloatArray, FloatArray]:

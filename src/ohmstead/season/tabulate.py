@@ -60,9 +60,8 @@ class Tabulator:
             self._kept[kept] = self._given_w(corner, point)
         return self._kept[kept]
 
-    def charging_loss_per_w(self) -> float:
-        """Loss in the wires between the sun chargers and the bank over the square of their power. [1/W]"""
-        names = [p.name for p in self.site.parts.values() if isinstance(p, Charger) and p.supply == "sun"]
+    def charging_loss_per_w(self, *names: str) -> float:
+        """Loss in the wires between some chargers and the bank over the square of their power. [1/W]"""
         corner = self._corner(Case("season", "nominal", "hot", "bare"), "closed")
         circuit = self.known.circuit
         feeds = tuple(replace(state, running=feed.name in names)
@@ -98,3 +97,8 @@ def _typical(site: Site) -> Site:
             draws = tuple(replace(d, power_w=Span(*(d.power_w.nominal,) * 3)) for d in part.draws)
             parts[name] = replace(part, draws=draws)
     return replace(site, parts=parts)
+
+
+def sun_chargers(site: Site) -> tuple[str, ...]:
+    """Names of the chargers that the sun drives."""
+    return tuple(part.name for part in site.parts.values() if isinstance(part, Charger) and part.supply == "sun")

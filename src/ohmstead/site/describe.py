@@ -85,6 +85,8 @@ _FORMS = {
     "power": "power, or current at a voltage",
     "draws": "one power, or one for each state; `for 25 s` marks a brief one",
     "duty": "one time, or one for each state: see below",
+    "level": "share of what it holds, or voltage",
+    "shed": "priority: where it goes off, or off..on",
     "idle": "power, or current at a voltage",
     "efficiency": "one share, or one for each load",
     "lockout": "`off` and `on`",
@@ -132,13 +134,17 @@ _DUTY = """\
 | `03:30-09:30` | between these times of the clock; over midnight is fine |
 | `[06:00-06:30, 18:00-18:30]` | several windows |
 | `dusk..dawn`, `dawn..dusk` | the dark, the light |
-| `2 h a day` | that long, at any time |
+| `2 h a day`, `2 h a day between 07:00-22:00` | that long, at any time (of the window) |
+| `2 h a day at random`, `2 h a day at random between 07:00-22:00` | as long in the mean, drawn hour by hour with the `seed` of section season |
+| `{5 °C: 15 %, 35 °C: 60 %}` | a share of the time that follows the air of its zone: straight between the temperatures, level beyond |
+| `06:00-06:30 on mon-fri`, `18:00-23:00 on sat and sun` | on these days of the week only; a window over midnight belongs to the day it begins |
+| `1 h a day in nov-feb` | in these months only |
 | `now and then` | at any time |
 | `always` | the whole day |
 | `rest` | whenever no other state holds |
 
 A device with a single power has one state, called `on`; hours that no state covers draw nothing. A bare
-`now and then` means any state. Days of the week are not read yet.
+`now and then` means any state.
 """
 
 _LAID = """\

@@ -6,7 +6,7 @@ from dataclasses import field
 from ..parts.plug import End
 from ..quantity.span import Span
 from .declare import key
-from .pieces import Draw, DutyEntry, Height, Idle, Lockout
+from .pieces import Draw, DutyEntry, Height, Idle, Level, Lockout
 from .place import Origin, Place
 from .record import record
 
@@ -71,6 +71,15 @@ class Charger(Part):
     array_limit_v: float | None = key("most input voltage", "number:voltage", "highest voltage its array side bears")
     array_limit_a: float | None = key("most input current", "number:current", "highest current its array side bears")
     stud_mm: float | None = key("stud", "stud", "size of its studs, where it has some, such as M6")
+    starts_at: Level | None = key(
+        "starts at", "level", "as a back-up source: how empty the battery is when it starts; left out: not in a season"
+    )
+    stops_at: Level | None = key("stops at", "level", "as a back-up source: how full the battery is when it stops")
+    least_run_s: float | None = key("least run", "number:time", "shortest time it runs once started")
+    fuel_l_per_h: float | None = key("fuel", "number:fuel flow", "what a generator burns while this gives its most")
+    idle_fuel_l_per_h: float | None = key(
+        "idle fuel", "number:fuel flow", "what a generator burns while it gives nothing"
+    )
 
 
 @record(frozen=True)
@@ -289,6 +298,9 @@ class Device(Part):
     duty: tuple[DutyEntry, ...] = key(
         "duty", "duty", "when it is in which state", default=(), assumed="may be in any state at any time"
     )
+    priority: int | None = key(
+        "priority", "number:count", "1 is the last to be switched off; left out: 1", bounds="1..9"
+    )
     behaves: str = key(
         "behaves",
         "word:constant power|constant current|resistance",
@@ -309,6 +321,14 @@ class Device(Part):
     )
     cutoff_v: float | None = key("cut-off", "number:voltage", "voltage below which it stops")
     warm_limit_c: float | None = key("warm limit", "number:temperature", "hottest air it bears")
+    leaves_fraction: float = key(
+        "leaves",
+        "number:share",
+        "share of its power that leaves it as radio waves, light or work; the rest warms the cabinet it stands in",
+        default=0.0,
+        assumed="all its power becomes heat",
+        bounds="0..1",
+    )
     negative: str = key(
         "negative",
         "word:floating|case",

@@ -113,7 +113,10 @@ class DutyEntry:
     """When a device is in a state.
 
     kind: "clock" (start_h to end_h, may wrap over midnight), "dark", "light", "daily hours" (hours a
-    day at any time), "any" (now and then: at any time), "rest" (when no other entry applies).
+    day at any time between start_h and end_h), "random" (hours a day in the mean, drawn hour by hour between start_h
+    and end_h), "air" (a share of the time that follows the air where it stands: `points` of °C and share, straight
+    between them and level beyond), "any" (now and then: at any time), "rest" (when no other entry applies).
+    days: 0 is Monday; months: 1 is January; all when empty.
     """
 
     state: str
@@ -121,3 +124,23 @@ class DutyEntry:
     start_h: float = 0.0
     end_h: float = 24.0
     hours: float = 0.0
+    days: tuple[int, ...] = ()
+    months: tuple[int, ...] = ()
+    points: tuple[tuple[float, float], ...] = ()
+
+
+@record(frozen=True)
+class Level:
+    """How full a battery is: a share of the energy it holds, or the voltage it shows; unit "share" or "voltage"."""
+
+    value: float
+    unit: str = "share"
+
+
+@record(frozen=True)
+class ShedStep:
+    """From this priority on, devices go off when the battery falls to `off`, and come back when it is at `on`."""
+
+    priority: int
+    off: Level
+    on: Level

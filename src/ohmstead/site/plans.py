@@ -4,7 +4,7 @@ from dataclasses import MISSING, dataclass
 from functools import cache
 from typing import Any
 
-from . import duty, electrical, fittings, forms, lists
+from . import duty, electrical, fittings, forms, levels, lists
 from .bounds import bounds_of
 from .declare import Field, declared
 from .forms import Reader
@@ -30,6 +30,8 @@ READERS: dict[str, Reader] = {
     "open circuit": electrical.open_circuit,
     "fuse window": electrical.fuse_window,
     "duty": duty.duty,
+    "level": levels.level,
+    "shed": levels.shed,
     "endpoint": fittings.endpoint,
     "height": fittings.height,
     "wire": fittings.wire,

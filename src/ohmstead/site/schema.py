@@ -200,7 +200,9 @@ _SHARE: Schema = {
 _DRAW: Schema = {"type": "string", "pattern": "[0-9] *(m|k|µ|μ|u)?(W|w|watts?|A|a|V|v)"}
 _ONE_TIME: Schema = {"type": "string", "minLength": 1, "description": TIMES}
 _TIMES: Schema = {"anyOf": [_ONE_TIME, {"type": "array", "minItems": 1, "items": _ONE_TIME}]}
-
+_LEVEL: Schema = {"type": "string", "pattern": "[0-9] *(%|percent|v|V)$"}
+_BY_AIR: Schema = {"type": "object", "minProperties": 2, "additionalProperties": _SHARE}
+_STATE_TIMES: Schema = {"anyOf": [_TIMES, _SHARE, _BY_AIR]}  # a share stands behind a temperature
 
 _MM = "[0-9.,]+ *[A-Za-z]*"
 _LENGTH: Schema = {"type": "string", "pattern": f"^{_MM}$"}
@@ -237,7 +239,9 @@ _FORMS: dict[str, Schema] = {
     "cabinet filter": {"anyOf": [_ref("cabinetfilter"), {"const": "none"}]},
     "power": _DRAW,
     "draws": {"anyOf": [_DRAW, {"type": "object", "minProperties": 1, "additionalProperties": _DRAW}]},
-    "duty": {"anyOf": [_TIMES, {"type": "object", "minProperties": 1, "additionalProperties": _TIMES}]},
+    "duty": {"anyOf": [_TIMES, {"type": "object", "minProperties": 1, "additionalProperties": _STATE_TIMES}]},
+    "level": _LEVEL,
+    "shed": {"type": "object", "minProperties": 1, "additionalProperties": _LEVEL},
     "idle": _DRAW,
     "efficiency": {"anyOf": [_SHARE, {"type": "object", "minProperties": 1, "additionalProperties": _SHARE}]},
     "lockout": _named(("off", "on"), ("off", "on"), _ref("voltage")),

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from ..quantity.show import show
+from .backup import check_backup, check_no_backup
 from .drafts import CHOOSE, Draft, Reading
 from .duty import settle
 from .guess import did_you_mean, listed, quoted
@@ -71,7 +72,9 @@ def _charger(draft: Draft, reading: Reading) -> None:
             if attribute not in draft.nodes:
                 draft.origin[attribute] = Origin("missing")
     if draft.value("supply") == "sun":
+        check_no_backup(draft, reading)
         return
+    check_backup(draft, reading)
     for attribute, key in _OF_ARRAYS.items():
         if attribute in draft.nodes:
             reading.tell(

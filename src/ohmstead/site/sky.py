@@ -9,6 +9,7 @@ from dataclasses import field
 
 from ..parts.wire import Wire
 from .declare import key
+from .pieces import ShedStep
 from .place import Origin, Place
 from .record import record
 
@@ -253,5 +254,9 @@ class Goal:
         assumed="80 % full at the start",
         bounds="0..1",
     )
+    shed: tuple[ShedStep, ...] = key(
+        "shed", "shed", "how empty the battery is when a priority and all less important ones go off", default=()
+    )
+    seed: int = key("seed", "number:count", "which uses `at random` are drawn", default=1, bounds="0 or more")
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
