@@ -9,6 +9,7 @@ import pytest
 import ohmstead
 from ohmstead.bench.band import half_width
 from ohmstead.bench.expect import CONFIDENCE_FRACTION, Expectation, expectations, matrix, predict, solved
+from ohmstead.bench.parameters import Surroundings
 from ohmstead.bench.points import Point
 from ohmstead.bench.situation import Bench, Situation, bench_of
 from ohmstead.network.batch import solve_batch
@@ -173,3 +174,15 @@ def test_the_batch_solver_says_the_same() -> None:
     batch = solve_batch(bench.circuit.network, single[0].corner, vary)
     for k, one in enumerate(single):
         assert batch.voltage_v[k] == pytest.approx(np.array(one.point.voltage_v), abs=1e-6)
+
+
+def test_a_measured_battery_narrows_the_bands_and_the_meters_error_cancels() -> None:
+    bench = _bench("skerry/skerry-mended.yaml")
+    known = bench_of(bench.operation, Surroundings(battery_v={"bank": 26.4}))
+    points = [Point("voltage", "main bar"), Point("voltage", "fridge")]
+    idle = Situation("nothing plugged in")
+    before, after = expectations(bench, idle, points), expectations(known, idle, points)
+    for wide, narrow in zip(before, after, strict=True):
+        assert narrow.high - narrow.low < 0.3 * (wide.high - wide.low)
+        gain = narrow.slopes[known.at["meter volts gain of meter"]]
+        assert abs(gain) < 0.05 * 26.4

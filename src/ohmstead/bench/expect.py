@@ -69,9 +69,9 @@ class Solved:
         gain = 1.0 + self._gain(point)
         out = {index: slope * gain for index, slope in out.items()}
         at, name = self.bench.at, self.bench.meter.name
-        out[at[f"meter {point.method} gain of {name}"]] = reading_of(
-            self.bench, self.values, self.corner, self.point, point
-        )
+        gain_at = at[f"meter {point.method} gain of {name}"]
+        true = reading_of(self.bench, self.values, self.corner, self.point, point)
+        out[gain_at] = out.get(gain_at, 0.0) + true
         if point.method == "clamp":
             out[at[f"meter clamp zero of {name}"]] = 1.0
         return out

@@ -10,6 +10,9 @@ from . import words
 from .step import Step
 
 DIGITS = {"voltage": 4, "current": 3, "resistance": 3}
+OHM = "Ω"
+OPEN_OHM = 1e9  # what a meter that shows no figure has before it: more than any handheld one can tell
+OVER = ("ol", "o.l", "o.l.", "open", "∞", "1.")  # what meters show then
 YES = ("y", "yes", "1", "ok", "done")
 NO = ("n", "no", "0")
 
@@ -27,24 +30,42 @@ def unit_of(step: Step) -> str:
     if step.asks == "tick":
         return ""
     sizes = [abs(v) for v in (step.value, step.low, step.high) if v is not None]
+    if _in_ohm(step):
+        return OHM
     usual = abs(step.value) if step.value else max(sizes, default=1.0)
     return show(usual, step.dimension).rpartition(" ")[2]
 
 
+def _in_ohm(step: Step) -> bool:
+    """True where a multimeter's ohms tell a joint from none, and nothing finer."""
+    return step.dimension == "resistance" and step.high is not None and 0.1 <= step.high < 1e3
+
+
 def shown(value: float, dimension: str) -> str:
     """A value with its unit."""
+    if dimension == "resistance" and value >= OPEN_OHM:
+        return words.OPEN
     return show(value, dimension, DIGITS.get(dimension, 3))
+
+
+def shown_at(step: Step, value: float) -> str:
+    """A reading of a step with its unit."""
+    if step.asks == "tick":
+        return words.TICK if value else words.CROSS
+    return f"{value:.3g} {OHM}" if _in_ohm(step) and abs(value) < 1e3 else shown(value, step.dimension)
 
 
 def value_text(step: Step) -> str:
     """The value to expect, or empty where only limits count."""
-    return "" if step.value is None else shown(step.value, step.dimension)
+    return "" if step.value is None else shown_at(step, step.value)
 
 
 def band_text(step: Step) -> str:
     """The band: "13.1..13.66 V", "at least 500 kΩ", "yes"."""
     if step.asks == "tick":
         return words.TICK
+    if _in_ohm(step):
+        return words.MOST.format(limit=shown_at(step, step.high or 0.0))
     if step.low is not None and step.high is not None:
         return show_span(Span.between(step.low, step.high), step.dimension)
     if step.low is not None:
@@ -65,7 +86,9 @@ def understand(step: Step, text: str) -> Entered:
         if word not in YES + NO:
             raise ValueError(words.SAY_YES)
         return Entered(float(word in YES), words.TICK if word in YES else words.CROSS)
+    if step.dimension == "resistance" and word in OVER:
+        return Entered(OPEN_OHM, words.OPEN)
     plain = re.sub(r"^([-+−]?\s*\d*),(\d+)", r"\1.\2", text.strip()).replace("−", "-")
     bare = re.fullmatch(r"[-+]?\s*(\d+\.?\d*|\.\d+)(e[-+]?\d+)?", plain, re.I)
     value = read_number(f"{plain} {unit_of(step)}" if bare else plain, step.dimension)
-    return Entered(value, shown(value, step.dimension))
+    return Entered(value, shown_at(step, value))

@@ -17,6 +17,7 @@ from .step import Step
 
 ARC_V = 20.0  # above about this an arc between opening contacts stays; common practice, no source
 TOUCH_V = 60.0  # IEC 60364-4-41: extra-low voltage without ripple, dry
+ROUNDING = 9
 CLAMP_FROM_A = 1.0  # below this a clamp tells too little; common practice, no source
 
 
@@ -50,7 +51,7 @@ class Making:
             probes=self.probes(point),
             marks=(self.mark(point),),
             dimension=point.dimension,
-            value=expected.value,
+            value=round(expected.value, ROUNDING) + 0.0,  # what rounding leaves of a current is none
             low=expected.low,
             high=expected.high,
             point=point,

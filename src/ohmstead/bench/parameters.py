@@ -31,7 +31,8 @@ DRAW_FRACTION = 0.15  # a device's draw given as one figure
 OWN_USE_FRACTION = 0.2
 CONTACT_FRACTION = 0.5
 BATTERY_STATED_FRACTION = 0.2  # a stated battery resistance
-REST_FRACTION = 0.005  # a resting voltage at a known state of charge, or one that was measured
+REST_FRACTION = 0.005  # a resting voltage at a known state of charge
+DRIFT_FRACTION = 0.002  # a resting voltage since it was measured
 ALONE_FRACTION = 0.0005  # one battery from the others beside it
 CHARGER_FRACTION = 0.01
 CHARGER_LIMIT_FRACTION = 0.05
@@ -158,7 +159,7 @@ def _rest_v(battery: Battery, now: Surroundings) -> tuple[float, float]:
 
 def _charge(batteries: Mapping[str, Battery], now: Surroundings) -> Parameter:
     """How far all batteries together stand above or below their middle: those side by side rest at one voltage."""
-    spread = REST_FRACTION
+    spread = DRIFT_FRACTION
     for name, battery in batteries.items():
         if name not in now.battery_v:
             middle_v, half_v = _rest_v(battery, now)

@@ -117,7 +117,12 @@ class Setting:
         share = 1.0 + self.values[charge]
         own_v = self._take("battery voltage", name, "source_v", place, share)
         self.links.append((charge, "source_v", place, own_v))
-        return own_v * share
+        if name not in self.bench.surroundings.battery_v:
+            return own_v * share
+        # the meter that read the battery reads everything else as wrongly, so that most of its error cancels
+        gain = self.bench.at[f"meter volts gain of {self.bench.meter.name}"]
+        self.links.append((gain, "source_v", place, -own_v))
+        return own_v * (share - self.values[gain])
 
     def _branches(self) -> tuple[float, ...]:
         circuit, opened = self.bench.circuit, self.situation.opened

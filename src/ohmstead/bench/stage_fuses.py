@@ -8,7 +8,7 @@ from ..site.model import Run
 from . import words
 from .charge import ASSUMED_F, LEFT_V, PreCharge, pre_charge
 from .expect import Solved
-from .making import Making, filled, slug
+from .making import ROUNDING, Making, filled, slug
 from .order import behind, from_charger
 from .points import Point
 from .situation import Situation
@@ -57,7 +57,7 @@ def resistor_for(making: Making, number: int) -> PreCharge:
     others = frozenset(making.fused) - {number}
     found = making.solve(Situation("main fuse in", opened=others, unplugged=making.sources))
     names = list(behind(making.feeding, number))
-    idle_a = abs(current_of(making, found, number))
+    idle_a = round(abs(current_of(making, found, number)), ROUNDING)
     full_v = max((figures.full_v for figures in making.operation.known.batteries.values()), default=12.0)
     return pre_charge(full_v, making.capacitance_f(names, ASSUMED_F), idle_a)
 

@@ -99,8 +99,8 @@ ACTS = {
     "short behind it would "
     "make {short} in it: take it off when it gets hot.",
     "left": "Resistor still in: volts across it. Then, and not before, put in {fuse}.",
-    "bus": "{fuse} is in.",
-    "far": "{fuse} is in, nothing plugged in.",
+    "bus": "Now {fuse} is in.",
+    "far": "Now {fuse} is in, nothing plugged in behind it.",
     "idle-in": "Meter in series in the empty place of {fuse}, 10 A jack first. Devices unplugged.",
     "out": "Nothing plugged in at its output.",
     "at-plug": "Device still unplugged. Red probe where the device has its plus: {plug}.",
@@ -227,3 +227,9 @@ CAUTIONS = {
 
 VERDICTS = {"good": "GOOD", "look": "LOOK AGAIN", "stop": "STOP"}
 SIDES = {"low": "too low", "high": "too high", "": ""}
+TICK, CROSS = "yes", "no"
+OPEN = "open"
+LEAST, MOST = "at least {limit}", "at most {limit}"
+SAY_YES = "answer yes or no"
+SAY_WHY = "say why it is skipped"
+SKIPPED = "skipped"

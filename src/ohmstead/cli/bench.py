@@ -18,6 +18,7 @@ from ..study import Study
 from .as_json import VERSION, dump
 from .bench_texts import BENCH, WALK
 from .paper import Paper, columns, paper, wrapped
+from .refusal import Refused
 from .texts import CAUTIONS, CAUTIONS_TITLE, HELP
 
 if TYPE_CHECKING:
@@ -25,10 +26,6 @@ if TYPE_CHECKING:
 
 FINE, FAILS, UNUSABLE = 0, 1, 2
 LABEL = 10
-
-
-class Refused(Exception):
-    """The command cannot be done as asked: what is wrong, and the cure."""
 
 
 def declare(parser: ArgumentParser) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from ..bench import words
-from ..bench.figures import band_text, shown, unit_of, value_text
+from ..bench.figures import band_text, shown_at, unit_of, value_text
 from ..bench.session import Outcome, Session
 from ..bench.step import Step
 from .bench_texts import WALK
@@ -109,7 +109,7 @@ class Walk:
         for row in large(said, self.wide):
             self.say(f"  {self.sheet.ink(row, STYLE[verdict.word])}")
         if step.asks == "number":
-            self.say(f"  {shown(value, step.dimension)} {words.SIDES[verdict.side]}".rstrip())
+            self.say(f"  {shown_at(step, value)} {words.SIDES[verdict.side]}".rstrip())
         for cause in verdict.causes:
             self.say(f"  - {cause}")
         kept = "stored" if old is None else "corrected"

@@ -14,16 +14,13 @@ from ..sheets.render.frame import NOT_FIT, frame_of
 from ..sheets.render.pack import FORMS, missing, pack
 from ..sheets.render.style import PAGE_MM
 from ..study import Study
+from .refusal import Refused
 from .texts import HELP, SHEETS
 
 if TYPE_CHECKING:
     from ..choose.worth import Stock
 
 UNUSABLE = 2
-
-
-class Refused(Exception):
-    """The command cannot be done as asked: what is wrong, and the cure."""
 
 
 def declare(parser: ArgumentParser) -> None:
@@ -43,7 +40,7 @@ def declare(parser: ArgumentParser) -> None:
 def run(options: Namespace) -> int:
     """Write the sheets and say what was written; a site that fails its check gets them too, marked."""
     try:
-        forms, left_out = _forms(options.forms)
+        forms, left_out = forms_of(options.forms)
         _check_date(options.date)
         study = open_site(options.file)
         terms = Terms(
@@ -57,7 +54,7 @@ def run(options: Namespace) -> int:
         if options.anonymous:
             study = study.nameless()
         files = pack(study, terms, _documents(study, terms, options.only), forms)
-        _write(files, Path(options.out), Path(options.file))
+        write_files(files, Path(options.out), Path(options.file))
     except Refused as refusal:
         problem, mend = refusal.args
         print(f"{problem}\n   mend   {mend}", file=sys.stderr)
@@ -68,8 +65,8 @@ def run(options: Namespace) -> int:
     return 0
 
 
-def _forms(text: str) -> tuple[tuple[str, ...], dict[str, str]]:
-    """The forms to write, and those that were not asked for by name and cannot be made here."""
+def forms_of(text: str) -> tuple[tuple[str, ...], dict[str, str]]:
+    """The forms to write, and those that were not asked for by name and cannot be made here. Raises Refused."""
     wanted = tuple(dict.fromkeys(form.strip().lower() for form in text.split(",") if form.strip()))
     for form in wanted:
         if form not in FORMS:
@@ -113,8 +110,8 @@ def _documents(study: Study, terms: Terms, only: list[str]) -> tuple[Document, .
     return catalogue.draw_all(study, terms, names)
 
 
-def _write(files: dict[str, bytes], folder: Path, site_file: Path) -> None:
-    """Every file whole or not at all; only inside the folder, and never over the site file."""
+def write_files(files: dict[str, bytes], folder: Path, site_file: Path) -> None:
+    """Every file whole or not at all; only inside the folder, and never over the site file. Raises Refused."""
     where = folder
     try:
         taken = site_file.resolve()

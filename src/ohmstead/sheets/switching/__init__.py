@@ -1,0 +1,1 @@
+"""The switch-on plan and its record on paper."""
