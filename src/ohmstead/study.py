@@ -13,6 +13,7 @@ from .network.cases import Case
 from .network.elements import OperatingPoint
 from .network.netlist import netlist
 from .network.operate import Operation, operate
+from .plan.lengths import planned
 from .rules.catalogue import Page, page, rule_names, run_rules, run_season_rules
 from .site.model import Site
 from .site.read import read_site, read_text
@@ -31,7 +32,7 @@ class Study:
     """One site and all that follows from it. Raises SiteError when the file cannot be used."""
 
     def __init__(self, site: Site, today: date | None = None) -> None:
-        self.site = site
+        self.site = planned(site)
         self._today = today
 
     @cached_property

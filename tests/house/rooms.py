@@ -7,7 +7,8 @@ from house.modules import PACKAGE, Module
 
 # A room imports only from rooms above it; rooms that do not exist yet keep their place.
 ORDER = (
-    "quantity", "tables", "parts", "site", "wiring", "storage", "sun", "heat", "network", "evidence",
+    "quantity", "tables", "parts", "site", "wiring", "storage", "sun", "heat", "plate", "plan",
+    "network", "evidence",
     "season", "rules", "choose", "bench", "journal", "sheets", "study", "cli", "web",
 )  # fmt: skip
 FORBIDDEN = {"utils", "util", "helpers", "helper", "common", "base", "core", "misc"}

@@ -8,6 +8,7 @@ from ..evidence.gather import gather
 from ..network.operate import Operation, operate
 from ..parts.fuse import Fuse
 from ..parts.wire import Wire
+from ..plan.lengths import planned
 from ..rules.catalogue import run_rules
 from ..site.model import Site
 from ..site.record import record
@@ -67,6 +68,7 @@ class Proposal:
 
 def decide(site: Site, stock: Stock | None = None) -> Proposal:
     """Decide every `choose` in a site; with a price list least cost and own parts first, else least metal."""
+    site = replace(planned(site), plate=None)  # places stay as they are while sizes are tried
     listed = tuple(item.text for item in stock.items) if stock else ()
     decided = decisions(site, listed)
     if not decided:

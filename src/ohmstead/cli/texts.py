@@ -46,6 +46,7 @@ HELP = {
     "choose": "choose every wire, fuse, end, rating and block that the site file leaves open with `choose`",
     "weather": "show the weather of a site by month, or fetch true years of it",
     "what-if": "compare two site files, or a site file with a change, finding by finding and number by number",
+    "bench": "print the switch-on plan with what the meter should read, walk through it, or write its record",
     "file": "the site file",
     "json": "print JSON instead of text (docs/json.md)",
     "colour": "always, never, or auto: colour when a terminal reads",

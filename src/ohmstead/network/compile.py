@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from ..plan.lengths import planned
 from ..site.kinds import Charger, Converter, Device, Disconnect, EthernetSource, Switch
 from ..site.model import Site
 from ..site.record import record
@@ -31,7 +32,8 @@ class Circuit:
 
 
 def compile_site(site: Site) -> Circuit:
-    """Compile a site. Returns are kept apart as soon as one run holds a single conductor."""
+    """Compile a site. Returns are kept apart as soon as one run holds a single conductor. Raises SiteError."""
+    site = planned(site)
     paths = {run.number: path_of(site, run) for run in power_runs(site)}
     found = map_site(site, paths)
     apart = any(run.wires != "both" for run in power_runs(site))
