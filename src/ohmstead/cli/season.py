@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from ..quantity.show import show
 from ..site.read import read_site
 from ..study import Study, season_findings
+from ..tables.sources import source
 from .as_json import VERSION, dump, finding_document
 from .paper import Paper, columns, paper, wrapped
 from .report import finding_lines
@@ -17,9 +18,11 @@ from .texts import HELP, SEASON
 if TYPE_CHECKING:
     from ..evidence.finding import Finding
     from ..season.ledger import Ledger
+    from ..season.wear import Wear
     from ..season.year import Summary
 
 FINE, FAILS, UNUSABLE = 0, 1, 2
+LONGEST_YEARS, TESTED_YEARS = 100.0, 15.0  # of the life of a battery: told at most, and believed
 
 
 def declare(parser: ArgumentParser) -> None:
@@ -114,10 +117,15 @@ def lines(ledger: "Ledger", found: "Summary", name: str, sheet: Paper) -> Iterat
     yield from columns(SEASON["months-head"].split("|"), months, right=range(1, 8))
     yield ""
     yield sheet.ink(SEASON["taken"], "strong")
-    for note in (*ledger.notes, *SEASON["not-modelled"].split("|")):
+    for note in _behind(ledger, found):
         first, *rest = wrapped(note, 4)
         yield f"  - {first.strip()}"
         yield from rest
+
+
+def _behind(ledger: "Ledger", found: "Summary") -> list[str]:
+    wear = [SEASON["wear-by"].format(title=source(key).title) for key in found.wear.sources]
+    return [*ledger.notes, *wear, *SEASON["not-modelled"].split("|")]
 
 
 def told(study: Study, findings: "Sequence[Finding]", sheet: Paper) -> Iterator[str]:
@@ -151,6 +159,17 @@ def _figures(ledger: "Ledger", found: "Summary") -> Iterator[tuple[str, str]]:
     if ledger.rules.cut_wh > ledger.rules.floor_wh:
         yield "cut", SEASON["cut-text"].format(off=_percent(ledger.rules.cut_wh / ledger.bank.full_wh),
                                                on=_percent(ledger.rules.back_wh / ledger.bank.full_wh))  # fmt: skip
+    yield "wear", _wear(found.wear)
+
+
+def _wear(wear: "Wear") -> str:
+    endless = wear.life_years == float("inf")
+    life = LONGEST_YEARS if endless else wear.life_years
+    years = SEASON["wear-most" if life > TESTED_YEARS else "wear-years"].format(
+        years=round(life) if life > 9.5 else f"{life:.1f}")  # fmt: skip
+    return SEASON["wear-long" if endless else "wear-text"].format(
+        cycles=round(wear.full_cycles_a_year), deepest=_percent(wear.deepest_fraction), life=years,
+        first=_percent(wear.first_year_fraction), age=_percent(wear.calendar_fraction))  # fmt: skip
 
 
 def _labelled(label: str, text: str) -> Iterator[str]:
@@ -177,5 +196,5 @@ def document(ledger: "Ledger", found: "Summary", name: str) -> dict[str, Any]:
         "bank": {"full_wh": ledger.bank.full_wh, "chemistry": ledger.bank.chemistry, "cut_wh": ledger.rules.cut_wh,
                  "back_wh": ledger.rules.back_wh, "floor_wh": ledger.rules.floor_wh},
         "load_w_by_device": dict(ledger.loads.by_device_w), "idle_w": ledger.loads.idle_w,
-        "notes": [*ledger.notes, *SEASON["not-modelled"].split("|")],
+        "notes": _behind(ledger, found),
     }  # fmt: skip

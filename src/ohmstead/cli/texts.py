@@ -223,15 +223,22 @@ SEASON = {
     "cut": "disconnect",
     "cut-text": "opens at {off} of the energy under the mean load, closes at {on}",
     "worst-lack": "The fortnight with most unserved, kWh a day",
+    "wear": "battery wear",
+    "wear-text": "{cycles} full cycles a year, the deepest {deepest}; loses {first} of its capacity in the first year; "
+    "down to 80 % after {life}, {age} of that by age and the rest by use",
+    "wear-long": "{cycles} full cycles a year, the deepest {deepest}; loses {first} of its capacity in the first year; "
+    "more than 80 % left after {life}",
+    "wear-by": "wear by {title}",
+    "wear-years": "{years} years",
+    "wear-most": "some {years} years, far beyond what the tests behind these laws lasted",
     "worst-low": "Nothing is ever unserved. The fortnight with the lowest battery, kWh a day",
     "worst-head": "day|harvest|asked|unserved|lowest",
     "months": "A mean year by month, kWh a day; lowest state of all years",
     "months-head": "month|arrays|harvest|spilled|served|unserved|lost|lowest",
     "taken": "What stands behind this:",
-    "not-modelled": "the battery is new: ageing is not in this figure|an hour is one step: short peaks, and what a "
-    "cloud edge clips, are not seen|back-up sources, shedding by priority and loads that follow the "
-    "temperature are not in it yet|a lead battery gives its stated capacity at any current and "
-    "temperature",
+    "not-modelled": "the battery is new in all years; what it loses is told, not reckoned with|an hour is one "
+    "step: short peaks, and what a cloud edge clips, are not seen|back-up sources, shedding "
+    "by priority and loads that follow the temperature are not in it yet",
 }
 
 HELP["page"] = "the local page: see the supply, change it, print it, in a browser"

@@ -21,6 +21,7 @@ class Habits:
     enters, resistance left out; `rests_fraction` what is gone of what it holds after a month. `cold_charge` pairs a
     temperature with the current over capacity allowed from there up. `by_hours` pairs hours with the share of the
     stated capacity had in them, `cold_capacity` temperature with such a share; both are empty for one that gives all.
+    `float_years` at 20 °C and `cycles_by_depth` tell the life of lead; lithium has laws of its own.
     """
 
     by_state: Points
@@ -30,6 +31,8 @@ class Habits:
     cold_charge: Points
     by_hours: Points
     cold_capacity: Points
+    float_years: float
+    cycles_by_depth: Points
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +114,8 @@ def _habits(data: dict[str, Any]) -> Habits:
         cold_charge=_points(data.get("cold_charge", {}).get("rate", {})),
         by_hours=_points(data.get("by_hours", {}).get("share", {})),
         cold_capacity=_points(data.get("cold_capacity", {}).get("share", {})),
+        float_years=data.get("life", {}).get("float_years", float("inf")),
+        cycles_by_depth=_points(data.get("life", {}).get("cycles", {})),
     )
 
 

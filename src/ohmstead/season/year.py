@@ -8,6 +8,7 @@ from ..site.sky import Goal
 from ..sun.hours import HOURS_A_YEAR, FloatArray, IntArray
 from .ledger import Ledger
 from .sure import mean_most, wilson
+from .wear import Wear, wear_of
 
 FORTNIGHT = 14
 FULL_FRACTION = 0.99  # of what it holds: such a day counts as one that ended its charge
@@ -76,6 +77,7 @@ class Summary:
     autonomy_days: float
     worst: tuple[Day, ...]
     months: tuple[Month, ...]
+    wear: Wear
 
 
 def summary_of(ledger: Ledger, goal: Goal | None = None) -> Summary:
@@ -115,6 +117,7 @@ def summary_of(ledger: Ledger, goal: Goal | None = None) -> Summary:
         autonomy_days=_over(usable * ledger.rules.full_wh, 24.0 * mean_w),
         worst=worst_fortnight(ledger),
         months=months_of(ledger),
+        wear=wear_of(ledger.bank.chemistry, ledger.state_fraction, ledger.cells_c),
     )
 
 
