@@ -1,0 +1,1 @@
+"""Where the parts of a site stand on their plate, and how the wires between them are led."""
