@@ -95,7 +95,10 @@ def _state(making: Making, device: Device, draw: Draw, running: Mapping[str, str
     yield making.read(step, situation, point, ("draw-low", "draw-high"))
     if device.over != "ethernet":
         yield making.read(
-            filled(step, id=step.id.replace("draw", "volts", 1)), situation, Point("voltage", device.name),
+            filled(
+                step, id=step.id.replace("draw", "volts", 1),
+                title=words.TITLES["volts"].format(device=device.name, state=draw.state),
+            ), situation, Point("voltage", device.name),
             ("far-low", "far-high"),
         )  # fmt: skip
 

@@ -27,16 +27,16 @@ def plan_sheet(asked: Asked, terms: Terms, plan: Plan) -> Document:
     """A plan on paper."""
     share = f"{100 * plan.confidence_fraction:g} %"
     blocks: list[Block] = [
-        Text(words.LEAD.format(share=share, meter=plan.meter)),
+        Text(words.LEAD.format(share=share)),
         Text(words.BATTERY_LEAD),
+        Heading(words.SIGNED),
+        signatures(),
         Heading(words.DRAWING),
         Text(words.DRAWING_LEAD),
         *probe_pictures(asked, terms),
         *stage_blocks(plan),
         Heading(words.OUTSIDE),
         causes(plan),
-        Heading(words.SIGNED),
-        signatures(),
     ]
     return Document(NAME, TITLE, tuple(blocks), PAPER)
 

@@ -5,10 +5,11 @@ from collections.abc import Iterable, Iterator
 from ...bench.marks import Marks
 from ...network.points import TWO_SIDED
 from ..asked import Asked
+from ..oneline.border import drawing_area
 from ..oneline.free import Paper
 from ..oneline.legend import framed
 from ..oneline.names import Names
-from ..oneline.scene import Area, Box, Group, Line, Page, Text, box_of
+from ..oneline.scene import Area, Box, Disc, Group, Line, Page, Text, box_of
 from ..oneline.text import BODY, LINE, RISE, text_width
 from . import words
 
@@ -29,7 +30,16 @@ def add_marks(pages: list[Page], asked: Asked, sharing: str, marks: Marks) -> No
         parts.setdefault(names.part_id(name), []).append((mark, side))
     runs = {names.run_id(run): marks.runs[run.number] for run in asked.site.runs if run.number in marks.runs}
     for page in pages:
-        taken = [box_of(mark) for group in page.groups for _, mark in group.within() if isinstance(mark, Text | Area)]
+        taken = [
+            box_of(mark)
+            for group in page.groups
+            if group.what != "frame"
+            for _, mark in group.within()
+            if isinstance(mark, Text | Area | Disc)
+        ]
+        left, top, right, bottom = drawing_area(page.width, page.height)
+        taken += [(0, 0, left, page.height), (right, 0, page.width, page.height), (0, 0, page.width, top)]
+        taken.append((0, bottom, page.width, page.height))
         added = []
         for group in page.groups:
             if group.what == "wire" and group.id in runs:
@@ -50,7 +60,7 @@ def _side(asked: Asked, point: str) -> tuple[str, str]:
 
 
 def _on_wire(group: Group, mark: str, taken: list[Box]) -> Group:
-    """On the longest level stretch of the line, from its right end leftwards, else above or below it."""
+    """On the longest level stretch of the line, else above or below it."""
     lines = [line for line in group.marks if isinstance(line, Line) and len(line.points) == 2]
     stretch = max(lines, key=lambda line: abs(line.points[1][0] - line.points[0][0]))
     (x0, y), (x1, _) = sorted(stretch.points)
@@ -60,27 +70,31 @@ def _on_wire(group: Group, mark: str, taken: list[Box]) -> Group:
 
 
 def _along(left: float, right: float, wide: float) -> Iterator[float]:
-    x = right - wide / 2 - 0.6
-    while x >= left + wide / 2:
-        yield x
-        x -= STEP
+    """Places along a stretch, from two thirds of it outwards."""
+    start, away = left + (right - left) * 2 / 3, 0.0
+    while away < right - left:
+        for x in (start + away, start - away):
+            if left + wide / 2 <= x <= right - wide / 2:
+                yield x
+        away += STEP
 
 
 def _beside(group: Group, mark: str, side: str, taken: list[Box]) -> Group:
-    """Around the symbol, nearest free spot first; input marks to the left, output marks to the right."""
+    """At the pin: inputs on the line to the left, outputs on the line to the right; else around the symbol."""
     boxes = [box_of(shape) for shape in group.marks if not isinstance(shape, Text)] or [
         box_of(shape) for _, shape in group.within()
     ]
     left, top = min(b[0] for b in boxes), min(b[1] for b in boxes)
     right, bottom = max(b[2] for b in boxes), max(b[3] for b in boxes)
     wide = text_width(mark, SIZE) + 1.2
+    middle = (top + bottom) / 2
     xs = {"left": [left - wide / 2 + 0.5], "right": [right + wide / 2 - 0.5], "any": [left, right, (left + right) / 2]}
-    spots = []
-    for away in range(0, 9):
+    pin = right + wide / 2 + 0.4 if side == "right" else left - wide / 2 - 0.4
+    spots = [(pin, middle)]
+    for away in range(9):
         for x in xs[side]:
             for y in (top - HIGH / 2 - 0.3 - away * STEP, bottom + HIGH / 2 + 0.3 + away * STEP):
-                for dx in (0.0, -STEP * away, STEP * away):
-                    spots.append((x + dx, y))
+                spots += [(x + dx, y) for dx in (0.0, -STEP * away, STEP * away)]
     return _drawn(mark, _free(spots, wide, taken), wide, "plain")
 
 
@@ -124,13 +138,8 @@ def _tag(group: Group, mark: str, at: tuple[float, float], wide: float, shape: s
 
 def _note(page: Page) -> None:
     """What the marks mean, where paper is free."""
-    paper = Paper((0.0, 0.0, page.width, page.height))
-    paper.take_groups(page.groups[1:])
-    inner = 16.0
-    paper.take((0.0, 0.0, page.width, inner))
-    paper.take((0.0, page.height - inner, page.width, page.height))
-    paper.take((0.0, 0.0, inner, page.height))
-    paper.take((page.width - inner, 0.0, page.width, page.height))
+    paper = Paper(drawing_area(page.width, page.height))
+    paper.take_groups(group for group in page.groups if group.what != "frame")
     size = max(text_width(line) for line in words.PROBE_NOTE) + 4.0, 4.6 + LINE * (len(words.PROBE_NOTE) + 0.6)
     spot = paper.place(size[0] + 2.0, size[1] + 2.0)
     if spot is None:
