@@ -1,0 +1,229 @@
+"""Three questions to a box: a steady state, a day that repeats, a year of hours."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import fields
+from typing import Any, NamedTuple
+
+from .around import Around
+from .box import Box
+from .hours import N_ROW, run, settle
+from .kernel import B_CONTROL, B_OFF, B_ON
+from .passage import HUNTS, ON, SWITCHED, sensed
+from .plan import Plan, heats, plan_of, surroundings
+from .trace import Trace
+
+Heat = Mapping[str, float | Sequence[float]]
+ROWS = tuple(field.name for field in fields(Trace))[1 : N_ROW + 1]  # a trace begins as an answer does
+CLOSE_K = 0.002  # between the beginning and the end of a day that repeats
+MOST_DAYS = 30
+SPIN_HOURS = 72  # of the year's end, run before its beginning
+
+State = tuple[Any, Any]
+
+
+class Work(NamedTuple):
+    """A box in columns with room for what is found; the state, the next one; flags."""
+
+    m: Any
+    now: State
+    new: State
+    flags: Any
+
+
+def _scratch(plan: Plan, make: Any) -> Work:
+    """What a run works with: the box and room for what is found, the state, the next one, flags."""
+    n, walls = len(plan.w[0]), len(plan.walls)
+    co = tuple(make([0.0] * n) for _ in range(7))
+    for i, lump in enumerate(plan.lumps):
+        co[0][walls + i] = lump.to_air_w_per_k
+    m = (
+        tuple(make(x) for x in plan.w), make(plan.b), tuple(make(x) for x in plan.o), make(plan.f),
+        make(plan.volumes), make(plan.pressures), make(plan.speed_c), make(plan.speed_x),
+        co, make([0.0] * 2), make([0.0] * 6), make([0.0] * 6), make([0.0] * 10), make([0.0] * 4),
+    )  # fmt: skip
+    now, new = ((make([0.0] * 3), make([0.0] * n)) for _ in range(2))
+    return Work(m, now, new, make([plan.start_fraction, 0.0, plan.start_fraction]))
+
+
+def _settled(plan: Plan, work: Work, around: Any, rows: Any, hour: int) -> None:
+    """Settle the state of a scratch in one hour, flags set. A fan stands when that suffices, else runs, else cycles."""
+    for part in work.now:
+        for j in range(len(part)):
+            part[j] = around[0][hour] + 5.0
+    held = (work.m, around, rows, hour, work.now, work.new, work.flags)
+    settle(*held)
+    if plan.b[B_CONTROL] == SWITCHED and sensed(plan.b, work.now[0]) >= plan.b[B_ON]:
+        work.flags[ON] = 1.0
+        settle(*held)
+        if sensed(plan.b, work.now[0]) <= plan.b[B_OFF]:
+            work.flags[HUNTS] = 1.0
+            settle(*held)
+
+
+def _trace(plan: Plan, out: Any, freeze: Any) -> Trace:
+    """Rows of a run, with the names that people know."""
+    leaves = out[N_ROW:]
+    faces: dict[str, Any] = {}
+    for leaf, row in zip(plan.walls, leaves, strict=False):
+        for face in leaf.faces:
+            if face in faces:
+                faces[face] = freeze(max(a, b) for a, b in zip(faces[face], row, strict=True))
+            else:
+                faces[face] = freeze(row)
+    lumps = {lump.name: freeze(row) for lump, row in zip(plan.lumps, leaves[len(plan.walls) :], strict=True)}
+    named = dict(zip(ROWS, (freeze(row) for row in out[:N_ROW]), strict=True))
+    return Trace(plan.box, **named, face_c=faces, lump_c=lumps)
+
+
+def steady(box: Box, around: Around, heat_w: Heat, hour: int = 0) -> Trace:
+    """A box that has settled in one hour of its surroundings; a thermostat that cycles keeps the middle of its band.
+
+    Parameters
+    ----------
+    box : Box
+        The cabinet.
+    around : Around
+        Its surroundings.
+    heat_w : mapping
+        Heat that each gear gives off, by name; one value, or one an hour. [W]
+    hour : int
+        Which hour of the surroundings is held.
+
+    Returns
+    -------
+    Trace
+        One hour.
+
+    Source
+    ------
+    docs/methods/heat.md
+
+    Examples
+    --------
+    >>> from ohmstead.heat.around import still
+    >>> from ohmstead.heat.box import Box, Gear
+    >>> box = Box(0.6, 0.5, 0.3, gear=(Gear("supply", 0.2), Gear("recorder", 0.4)))
+    >>> found = steady(box, still(45.0), {"supply": 15.0, "recorder": 20.0})
+    >>> round(found.lower_c[0], 1), round(found.upper_c[0], 1)
+    (53.9, 56.6)
+    """
+    plan = plan_of(box, around)
+    rows = (surroundings(around), heats(plan, heat_w, around.n_hour))
+    work = _scratch(plan, list)
+    _settled(plan, work, *rows, hour)
+    held, heat = ([[row[hour]] for row in table] for table in rows)
+    out = [[0.0] for _ in range(N_ROW + len(plan.w[0]))]
+    run(work.m, held, heat, work.now, work.new, work.flags, out)
+    return _trace(plan, out, tuple)
+
+
+def day(box: Box, around: Around, heat_w: Heat) -> Trace:
+    """A day (or any run of hours) that repeats until its end meets its beginning.
+
+    Parameters
+    ----------
+    box : Box
+        The cabinet.
+    around : Around
+        Its surroundings, mostly 24 hours.
+    heat_w : mapping
+        Heat that each gear gives off, by name; one value, or one an hour. [W]
+
+    Returns
+    -------
+    Trace
+        The hours of `around`.
+
+    Source
+    ------
+    docs/methods/heat.md
+
+    Examples
+    --------
+    >>> from math import cos, pi
+    >>> from ohmstead.heat.around import Around
+    >>> from ohmstead.heat.box import Box, Gear
+    >>> air = tuple(25.0 - 8.0 * cos(2 * pi * (hour - 3) / 24) for hour in range(24))
+    >>> found = day(Box(0.6, 0.5, 0.3, gear=(Gear("recorder", 0.4, 7000.0),)), Around(air), {"recorder": 20.0})
+    >>> hour, air_c = found.hottest(0.4)
+    >>> hour, round(air_c, 1)
+    (16, 39.6)
+    """
+    plan = plan_of(box, around)
+    rows = (surroundings(around), heats(plan, heat_w, around.n_hour))
+    work = _scratch(plan, list)
+    _settled(plan, work, *rows, 0)
+    out = [[0.0] * around.n_hour for _ in range(N_ROW + len(plan.w[0]))]
+    now = work.now
+    before: list[float] = []
+    for _ in range(MOST_DAYS):
+        begin = [x for part in now for x in part]
+        run(work.m, *rows, work.now, work.new, work.flags, out)
+        moved = [x - y for x, y in zip([x for part in now for x in part], begin, strict=True)]
+        if max(map(abs, moved)) < CLOSE_K:
+            break
+        if before:  # a slow node nears its end by a constant share a day: go there at once
+            _leap(now, before, moved)
+            before = []
+        else:
+            before = moved
+    return _trace(plan, out, tuple)
+
+
+def _leap(now: State, before: list[float], moved: list[float]) -> None:
+    """Aitken's extrapolation of every node."""
+    n = len(now[0])
+    for i, (one, two) in enumerate(zip(before, moved, strict=True)):
+        share = two / one if abs(one) > 1e-9 else 0.0
+        if 0.0 < share < 0.95:
+            part, j = (now[0], i) if i < n else (now[1], i - n)
+            part[j] += two * share / (1.0 - share)
+
+
+def year(box: Box, around: Around, heat_w: Heat) -> Trace:
+    """A year of hours, or any long run; its last three days are run before its first.
+
+    Compiled; needs numpy and numba.
+
+    Parameters
+    ----------
+    box : Box
+        The cabinet.
+    around : Around
+        Its surroundings.
+    heat_w : mapping
+        Heat that each gear gives off, by name; one value, or one an hour. [W]
+
+    Returns
+    -------
+    Trace
+        The hours of `around`, as arrays.
+
+    Source
+    ------
+    docs/methods/heat.md
+
+    Examples
+    --------
+    >>> from ohmstead.heat.around import Around
+    >>> from ohmstead.heat.box import Box, Gear
+    >>> found = year(Box(0.6, 0.5, 0.3, gear=(Gear("recorder", 0.4),)), Around([20.0] * 240), {"recorder": 20.0})
+    >>> round(float(found.upper_c[100]), 1)
+    27.5
+    """
+    from .compiled import array, empty, fast, table
+
+    plan = plan_of(box, around)
+    lists = (surroundings(around), heats(plan, heat_w, around.n_hour))
+    rows = tuple(table(x) for x in lists)
+    work, first = _scratch(plan, array), _scratch(plan, list)
+    spin = min(SPIN_HOURS, around.n_hour)
+    _settled(plan, first, *lists, around.n_hour - spin)
+    for source, target in zip((*first.now, first.flags), (*work.now, work.flags), strict=True):
+        target[:] = source
+    n_row = N_ROW + len(plan.w[0])
+    last = tuple(x[:, around.n_hour - spin :].copy() for x in rows)
+    fast(work.m, *last, work.now, work.new, work.flags, empty(n_row, spin))
+    out = empty(n_row, around.n_hour)
+    fast(work.m, *rows, work.now, work.new, work.flags, out)
+    return _trace(plan, out, array)
