@@ -150,6 +150,7 @@ def test_start_writes_a_file_that_can_be_checked(capsys, monkeypatch, tmp_path):
         "lfp",
         "12.8 V",
         "100 Ah",
+        "",
         "1,5 m",
         "radio",
         "11..15 V",
@@ -168,8 +169,16 @@ def test_start_writes_a_file_that_can_be_checked(capsys, monkeypatch, tmp_path):
     assert err == ""
 
 
+def test_a_started_file_is_fit_to_build_once_its_sizes_are_chosen(capsys, monkeypatch, tmp_path):
+    path = str(tmp_path / "hut.yaml")
+    answers(monkeypatch, "Hut", "LFP", "12.8 V", "100 Ah", "", "1 m", "lamps", "10..15 V", "12 W", "4 m", "")
+    assert run(capsys, "start", path)[0] == 0
+    assert run(capsys, "choose", path, "--write")[0] == 0
+    assert run(capsys, "check", path)[0] == 0
+
+
 def test_start_asks_again_after_a_wrong_answer(capsys, monkeypatch, tmp_path):
-    answers(monkeypatch, "Hut", "nickel", "LFP", "12.8", "12.8 V", "100 Ah", "1 m", "")
+    answers(monkeypatch, "Hut", "nickel", "LFP", "12.8", "12.8 V", "100 Ah", "100 A", "1 m", "")
     status, out, _ = run(capsys, "start", str(tmp_path / "hut.yaml"))
     assert status == 0
     assert "voltage needs a unit" in out

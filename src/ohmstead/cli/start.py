@@ -6,15 +6,20 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from ..parts.cell import chemistry
+from ..parts.cell import Chemistry, chemistry
 from ..quantity.faults import QuantityError
 from ..quantity.read import read_number, read_span
 from ..quantity.span import Span
 from ..site.read import read_text
+from ..storage.cells import open_circuit_v
 from .texts import ASK, ERRORS, HELP
 from .texts import START as SAYS
 
 CHEMISTRIES = ("LFP", "NMC", "lead flooded", "lead AGM")
+LEFT_FRACTION = 0.05  # of its charge, at rest, where the cut-off opens
+REBOUND_V = 0.2  # of a cell between opening and closing again
+RATINGS_A = (20, 40, 60, 100, 150, 200, 300)
+SPARE = 1.5
 STOP_WORDS = ("", "none", "done")
 
 
@@ -30,6 +35,7 @@ class Answers:
     chemistry: str = "LFP"
     volts: float = 12.8
     capacity: str = "100 Ah"
+    limit: str = ""  # what the protection board lets out; empty when there is none
     distance: str = "1 m"
     devices: list[tuple[str, str, str, str]] = field(default_factory=list)  # name, window, power, distance
 
@@ -78,6 +84,7 @@ def ask_all(ask_one: Callable[[str, Callable[[str], str]], str]) -> Answers:
     answers.chemistry = ask_one(ASK["chemistry"], _chemistry)
     answers.volts = float(ask_one(ASK["volts"], lambda text: repr(read_number(text or "12.8 V", "voltage"))))
     answers.capacity = ask_one(ASK["capacity"], lambda text: _kept(text or "100 Ah", "charge"))
+    answers.limit = ask_one(ASK["limit"], lambda text: _kept(text, "current") if text else "")
     answers.distance = ask_one(ASK["block"], lambda text: _kept(text or "1 m", "length"))
     while True:
         name = ask_one(ASK["device"], lambda text: text if text in STOP_WORDS else _plain(text))
@@ -94,7 +101,7 @@ def ask_all(ask_one: Callable[[str, Callable[[str], str]], str]) -> Answers:
 def _plain(text: str) -> str:
     """A name that YAML and end points take as it is."""
     kept = "".join(c for c in text if c.isalnum() or c in " _-").strip()
-    if not kept or kept in ("bank", "fuse block"):
+    if not kept or kept in ("bank", "low cut", "fuse block"):
         raise QuantityError(SAYS["bad-name"], SAYS["good-name"], "")
     return kept
 
@@ -139,13 +146,18 @@ def starter(answers: Answers) -> str:
         f"    chemistry: {answers.chemistry}",
         f"    cells: {cells}                      # in series",
         f"    capacity: {answers.capacity}",
+        *([f"    limits: {{discharge: {answers.limit}}}"] if answers.limit else []),
         "    zone: inside",
         "",
         "parts:",
+        *([] if answers.limit else [_cut(answers, cell, cells)]),
         f"  fuse block: {{kind: distribution, ways: {max(6, len(answers.devices) + 2)}, zone: inside}}",
     ]
-    feed = f"from: bank, to: fuse block, length: {answers.distance}, wire: choose, fuse: choose, fuse at: 0.1 m"
+    first = "fuse block" if answers.limit else "low cut"
+    feed = f"from: bank, to: {first}, length: {answers.distance}, wire: choose, fuse: choose, fuse at: 0.1 m"
     runs = [f"  - {{{feed}}}"]
+    if not answers.limit:
+        runs.append("  - {from: low cut, to: fuse block, length: 0.3 m, wire: choose}")
     low, high = cells * cell.empty_v, cells * cell.charging_v
     for way, (name, window, power, distance) in enumerate(answers.devices, 1):
         needs = read_span(window, "voltage")
@@ -158,6 +170,19 @@ def starter(answers: Answers) -> str:
         fused = ", fuse: choose" if source.startswith("fuse block") else ""
         runs.append(f"  - {{from: {source}, to: {name}, length: {distance}, wire: choose{fused}}}")
     return "\n".join([*lines, "", "runs:                        # length is the route, one way", *runs]) + "\n"
+
+
+def _cut(answers: Answers, cell: Chemistry, cells: int) -> str:
+    """A cut-off where 5 % is left at rest, closing well above the rebound (common practice, no source)."""
+    off_v = cells * max(open_circuit_v(cell, LEFT_FRACTION), cell.empty_v)
+    on_v = off_v + cells * REBOUND_V
+    drawn_w = sum(read_span(power, "power").high for _, _, power, _ in answers.devices)
+    needed_a = SPARE * drawn_w / (cells * cell.empty_v)
+    rating_a = next((step for step in RATINGS_A if step >= needed_a), RATINGS_A[-1])
+    thresholds = f"off: {off_v:.1f} V, on: {on_v:.1f} V, delay: 10 s"
+    return (
+        f"  low cut: {{kind: low-voltage disconnect, {thresholds}, senses: bank, rating: {rating_a} A, zone: inside}}"
+    )
 
 
 def _converter(name: str, needs: Span, bus: tuple[float, float]) -> str:

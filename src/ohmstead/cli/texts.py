@@ -76,6 +76,7 @@ ASK = {
     "chemistry": "What kind of battery: LFP, NMC, lead flooded or lead AGM? [LFP]",
     "volts": "Its nominal voltage? [12.8 V]",
     "capacity": "Its capacity? [100 Ah]",
+    "limit": "The largest current its protection board lets out, such as 100 A? [it has none: a low-voltage cut-off]",
     "block": "How far is the fuse block from it, one way? [1 m]",
     "device": "Name a device, or press Enter when there is no more:",
     "window": "   the voltage it wants, such as 19 V ± 5 % or 10..15 V?",
@@ -87,7 +88,7 @@ START = {
     "written": "{file} is written. What is left open in it says `choose`.\nnext: ohmstead check {file}",
     "twice": "{name} is named already",
     "bad-name": "that cannot be a name",
-    "good-name": "letters, digits, spaces and hyphens, and not `bank` or `fuse block`",
+    "good-name": "letters, digits, spaces and hyphens, and not `bank`, `low cut` or `fuse block`",
     "bad-chemistry": "that is not a kind of battery known here",
     "not-positive": "that must be more than zero",
 }
@@ -185,14 +186,19 @@ WEATHER = {
     "all": "all arrays together",
     "notes": "What was taken for granted or mended:",
 }
+HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
+HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
+HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
+HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
 HELP["season"] = "years of hours: whether sun and battery carry the load through the worst weeks"
 
 SEASON = {
     "with-season": "reckon the season too, and judge it by the season rules",
     "found": "What the season rules find",
     "nothing-found": "The season rules find nothing.",
-    "years": "how many years are drawn from monthly means, in place of what the file says",
-    "years-bad": "a whole number of years from 1 to 1000",
+    "years": "how many years are drawn from monthly means, in place of what the file says; `enough`: as many as make "
+    "the answer as sure as asked",
+    "years-bad": "a whole number of years from 1 to 1000, or enough",
     "csv": "folder for hours.csv, every hour of every year",
     "pictures": "folder for the pictures, as SVG",
     "needs": "a season needs {name}, which is not installed: pip install 'ohmstead[season]'",
@@ -222,7 +228,6 @@ SEASON = {
     "battery-never": "holds {full} kWh, {days} days of the mean load; lowest {lowest}; never full",
     "cut": "disconnect",
     "cut-text": "opens at {off} of the energy under the mean load, closes at {on}",
-    "worst-lack": "The fortnight with most unserved, kWh a day",
     "wear": "battery wear",
     "wear-text": "{cycles} full cycles a year, the deepest {deepest}; loses {first} of its capacity in the first year; "
     "down to 80 % after {life}, {age} of that by age and the rest by use",
@@ -231,6 +236,7 @@ SEASON = {
     "wear-by": "wear by {title}",
     "wear-years": "{years} years",
     "wear-most": "some {years} years, far beyond what the tests behind these laws lasted",
+    "worst-lack": "The fortnight with most unserved, kWh a day",
     "worst-low": "Nothing is ever unserved. The fortnight with the lowest battery, kWh a day",
     "worst-head": "day|harvest|asked|unserved|lowest",
     "months": "A mean year by month, kWh a day; lowest state of all years",
@@ -241,6 +247,7 @@ SEASON = {
     "by priority and loads that follow the temperature are not in it yet",
 }
 
+HELP["heat"] = "how warm each cabinet gets, part by part; what would cool it; what it leaves open decided"
 HELP["page"] = "the local page: see the supply, change it, print it, in a browser"
 PAGE = {
     "where": "a site file, or a folder of them; left out: this folder",

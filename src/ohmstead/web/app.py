@@ -13,7 +13,7 @@ from starlette.types import ASGIApp
 
 from . import pages
 from .answers import refusal
-from .guard import Guard, Pairing
+from .guard import Guard, Pairing, TooLarge
 from .shelf import Shelf
 
 
@@ -22,7 +22,7 @@ def build(shelf: Shelf, hosts: Iterable[str], pairing: Pairing) -> ASGIApp:
     modules = [import_module(f"{pages.__name__}.{found.name}") for found in iter_modules(pages.__path__)]
     routes: list[BaseRoute] = [route for module in modules for route in getattr(module, "ROUTES", ())]
     routes.append(Mount("/static", StaticFiles(packages=[("ohmstead.web", "static")]), name="static"))
-    app = Starlette(routes=routes, exception_handlers={404: _missing, 405: _missing, 500: _broken})
+    app = Starlette(routes=routes, exception_handlers=HANDLERS)
     app.state.shelf, app.state.pairing = shelf, pairing
     app.state.tabs = sorted((module.TAB for module in modules if hasattr(module, "TAB")), key=lambda tab: tab.order)
     return Guard(app, hosts, pairing)
@@ -35,3 +35,11 @@ async def _missing(request: Request, fault: Exception) -> Response:
 async def _broken(request: Request, fault: Exception) -> Response:
     """Our own fault: said without its inside."""
     return refusal(request, 500, "inside", type(fault).__name__)
+
+
+async def _too_large(request: Request, fault: Exception) -> Response:
+    """A body that never ends, or ends too late."""
+    return refusal(request, 413, "too-large")
+
+
+HANDLERS = {404: _missing, 405: _missing, 500: _broken, TooLarge: _too_large}

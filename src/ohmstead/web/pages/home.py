@@ -85,7 +85,7 @@ def _home(request: Request, status: int, told: dict[str, str], asked: dict[str, 
 
 def _in_order(asked: dict[str, str]) -> Iterator[str]:
     """The answers in the order in which the command line asks; devices without a name are left out."""
-    yield from (asked.get(key, "") for key in ("name", "chemistry", "volts", "capacity", "distance"))
+    yield from (asked.get(key, "") for key in ("name", "chemistry", "volts", "capacity", "limit", "distance"))
     number = 0
     while f"device{number}" in asked:
         if name := asked[f"device{number}"]:
