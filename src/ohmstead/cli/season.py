@@ -3,6 +3,7 @@
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,11 +14,16 @@ from ..tables.sources import source
 from .as_json import VERSION, dump, finding_document
 from .paper import Paper, columns, paper, wrapped
 from .report import finding_lines
+from .season_years import kwh as _kwh
+from .season_years import more_figures, spread_lines
+from .season_years import percent as _percent
 from .texts import HELP, SEASON
 
 if TYPE_CHECKING:
     from ..evidence.finding import Finding
+    from ..season.enough import Enough
     from ..season.ledger import Ledger
+    from ..season.view import SeasonView
     from ..season.wear import Wear
     from ..season.year import Summary
 
@@ -28,7 +34,7 @@ LONGEST_YEARS, TESTED_YEARS = 100.0, 15.0  # of the life of a battery: told at m
 def declare(parser: ArgumentParser) -> None:
     """Its arguments."""
     parser.add_argument("file", help=HELP["file"])
-    parser.add_argument("--years", type=_count, metavar="N", help=SEASON["years"])
+    parser.add_argument("--years", type=_count, metavar="N|enough", help=SEASON["years"])
     parser.add_argument("--json", action="store_true", help=HELP["json"])
     parser.add_argument("--csv", metavar="DIR", help=SEASON["csv"])
     parser.add_argument("--pictures", metavar="DIR", help=SEASON["pictures"])
@@ -36,8 +42,11 @@ def declare(parser: ArgumentParser) -> None:
 
 
 def _count(text: str) -> int:
+    """Years; 0 stands for as many as are enough."""
     from argparse import ArgumentTypeError
 
+    if text == "enough":
+        return 0
     if not text.isdigit() or not 1 <= int(text) <= 1000:
         raise ArgumentTypeError(SEASON["years-bad"])
     return int(text)
@@ -47,13 +56,15 @@ def run(options: Namespace) -> int:
     """Reckon; 0 when the goal is met and no season rule fails, 2 when the season cannot be reckoned, else 1."""
     site = read_site(options.file)
     try:
+        from ..season.enough import reckon_enough
         from ..season.reckon import reckon, with_years
         from ..season.view import view_of
     except ImportError as error:
         print(SEASON["needs"].format(name=error.name), file=sys.stderr)
         return UNUSABLE
     try:
-        ledger = reckon(with_years(site, options.years))
+        enough = reckon_enough(site) if options.years == 0 else None
+        ledger = reckon(with_years(site, options.years)) if enough is None else enough.ledger
         view = view_of(site, ledger)
         findings = season_findings(site, view)
         written = _write(ledger, options)
@@ -66,9 +77,10 @@ def run(options: Namespace) -> int:
     sheet = paper(options.colour)
     if options.json:
         found = [finding_document(finding) for finding in findings]
-        print(dump(document(ledger, view.summary, site.about.name) | {"findings": found}))
+        looks = [asdict(look) for look in enough.looks] if enough is not None else []
+        print(dump(document(ledger, view.summary, site.about.name) | {"looks": looks, "findings": found}))
     else:
-        print("\n".join(lines(ledger, view.summary, site.about.name, sheet)))
+        print("\n".join(lines(view, enough, sheet)))
         print("\n".join(told(Study(site), findings, sheet)))
         for name in written:
             print(SEASON["written"].format(file=name))
@@ -95,16 +107,19 @@ def _write(ledger: "Ledger", options: Namespace) -> list[str]:
     return written
 
 
-def lines(ledger: "Ledger", found: "Summary", name: str, sheet: Paper) -> Iterator[str]:
+def lines(view: "SeasonView", enough: "Enough | None", sheet: Paper) -> Iterator[str]:
     """The report in words."""
+    ledger, found = view.ledger, view.summary
     yield sheet.rule("━")
-    yield sheet.ink(name, "title")
+    yield sheet.ink(view.site.about.name, "title")
     yield SEASON["years-line"].format(n=found.n_year, years="year" if found.n_year == 1 else "years")
     style = {"met": "fine", "missed": "fails", "open": "tight"}[found.verdict]
     yield sheet.ink(SEASON[found.verdict].format(goal=_percent(found.goal_fraction)), style)
     yield sheet.rule("━")
     for label, text in _figures(ledger, found):
         yield from _labelled(SEASON[label], text)
+    for label, text in more_figures(found, enough):
+        yield from _labelled(label, text)
     yield ""
     yield sheet.ink(SEASON["worst-lack" if any(d.unserved_wh > 0 for d in found.worst) else "worst-low"], "strong")
     rows = [(f"{d.year}-{d.month:02d}-{d.day:02d}", _kwh(d.harvest_wh), _kwh(d.asked_wh), _kwh(d.unserved_wh),
@@ -115,6 +130,7 @@ def lines(ledger: "Ledger", found: "Summary", name: str, sheet: Paper) -> Iterat
     months = [(m.name, _kwh(m.array_wh), _kwh(m.harvest_wh), _kwh(m.spilled_wh), _kwh(m.served_wh),
                _kwh(m.unserved_wh), _kwh(m.lost_wh), _percent(m.lowest_fraction)) for m in found.months]  # fmt: skip
     yield from columns(SEASON["months-head"].split("|"), months, right=range(1, 8))
+    yield from spread_lines(found, sheet)
     yield ""
     yield sheet.ink(SEASON["taken"], "strong")
     for note in _behind(ledger, found):
@@ -178,18 +194,8 @@ def _labelled(label: str, text: str) -> Iterator[str]:
     yield from rest
 
 
-def _percent(fraction: float) -> str:
-    return f"{100 * fraction:.1f} %" if fraction >= 0.0995 or fraction == 0.0 else f"{100 * fraction:.2f} %"
-
-
-def _kwh(energy_wh: float) -> str:
-    return f"{energy_wh / 1000:.2f}"
-
-
 def document(ledger: "Ledger", found: "Summary", name: str) -> dict[str, Any]:
     """The summary for other programs."""
-    from dataclasses import asdict
-
     figures = asdict(found)
     return {
         "ohmstead_json": VERSION, "site": name, **figures,

@@ -25,6 +25,7 @@ from .views import Evidence, Margin
 
 if TYPE_CHECKING:
     from .arrays import ArrayView
+    from .plates import PlateView
 
 
 def gather(operation: Operation) -> Evidence:
@@ -60,7 +61,16 @@ def gather(operation: Operation) -> Evidence:
         at_m_assumed=tuple(way.run.name for way in chain.ways.values() if position_assumed(site, way)),
         supplied=chain.supplied(),
         arrays=_arrays(site),
+        plate=_plate(site),
     )
+
+
+def _plate(site: Site) -> "PlateView | None":
+    if site.plate is None:
+        return None
+    from .plates import plate_view
+
+    return plate_view(site)
 
 
 def _arrays(site: Site) -> tuple["ArrayView", ...]:

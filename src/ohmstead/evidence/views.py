@@ -29,6 +29,7 @@ from ..wiring.ampacity import Ampacity
 
 if TYPE_CHECKING:  # at work only loaded for a site with arrays
     from .arrays import ArrayView
+    from .plates import PlateView
 
 P = TypeVar("P", bound=Part)
 
@@ -311,6 +312,7 @@ class Evidence:
     at_m_assumed: tuple[str, ...] = ()  # runs whose fuse position was assumed
     supplied: Mapping[str, str] = field(default_factory=dict)  # part -> the run that brings its power
     arrays: tuple["ArrayView", ...] = ()
+    plate: "PlateView | None" = None
 
     @cached_property
     def run_named(self) -> Mapping[str, RunView]:

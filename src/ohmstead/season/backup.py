@@ -60,7 +60,7 @@ class Backup:
 
         Source
         ------
-        Willans line: fuel rises straight from no load to full load; textbooks on engines, from memory.
+        willans, from memory.
 
         Examples
         --------

@@ -78,7 +78,7 @@ def loads_of(site: Site, bank: Bank, hours: Hours) -> Loads:
         load_w=load_w,
         passing_w=np.maximum(passing_w, 0.0),
         volts_v=(solver.voltage_v("low"), solver.voltage_v("nominal"), solver.voltage_v("full")),
-        idle_w=solver.power_w({}, "nominal"),
+        idle_w=max(0.0, round(solver.power_w({}, "nominal"), 6)),  # what the solver leaves of nothing is nothing
         devices_w=sum(means.values()),
         by_device_w=means,
         charging_loss_per_w=solver.charging_loss_per_w(*sun_chargers(site)),

@@ -38,3 +38,8 @@ def wilson(n_hit: int, n_year: int, confidence_fraction: float) -> tuple[float, 
     middle = (share + z * z / (2 * n_year)) / (1 + z * z / n_year)
     half = z / (1 + z * z / n_year) * sqrt(share * (1 - share) / n_year + z * z / (4 * n_year**2))
     return max(0.0, middle - half), min(1.0, middle + half)
+
+
+def mean_least(values: list[float], confidence_fraction: float) -> float:
+    """What the true mean of such years does not come below, with that confidence; four years or more."""
+    return -mean_most([-value for value in values], confidence_fraction)

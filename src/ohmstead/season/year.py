@@ -7,12 +7,14 @@ import numpy as np
 from ..site.sky import Goal
 from ..sun.hours import HOURS_A_YEAR, FloatArray, IntArray
 from .ledger import Ledger
+from .shortage import Shortage, shortages
+from .spread import EPS_WH as EPS_WH
+from .spread import FULL_FRACTION, Spread, spreads
 from .sure import mean_most, wilson
+from .use import Use, use_of
 from .wear import Wear, wear_of
 
 FORTNIGHT = 14
-FULL_FRACTION = 0.99  # of what it holds: such a day counts as one that ended its charge
-EPS_WH = 1e-6
 MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October",
           "November", "December")  # fmt: skip
 
@@ -51,7 +53,8 @@ class Summary:
     unserved_fraction: loss-of-load probability by energy, unserved over asked, all years. most_unserved: what its
     true mean does not pass with the confidence asked for. dark_h: hours a year in which something was not served.
     bad_years: share of years above the goal, with Wilson's interval. verdict: "met", "missed" or "open" - open when
-    the mean keeps the goal but the years are too few to be as sure as asked.
+    the mean keeps the goal but the years are too few to be as sure as asked. priorities: who goes without. backup:
+    what its source gives. spread: how far single years lie apart; none for one year.
     """
 
     n_year: int
@@ -77,6 +80,9 @@ class Summary:
     autonomy_days: float
     worst: tuple[Day, ...]
     months: tuple[Month, ...]
+    priorities: tuple[Shortage, ...]
+    backup: Use | None
+    spread: tuple[Spread, ...]
     wear: Wear
 
 
@@ -117,6 +123,9 @@ def summary_of(ledger: Ledger, goal: Goal | None = None) -> Summary:
         autonomy_days=_over(usable * ledger.rules.full_wh, 24.0 * mean_w),
         worst=worst_fortnight(ledger),
         months=months_of(ledger),
+        priorities=shortages(ledger),
+        backup=use_of(ledger.loads.backup, ledger) if ledger.loads.backup else None,
+        spread=spreads(ledger),
         wear=wear_of(ledger.bank.chemistry, ledger.state_fraction, ledger.cells_c),
     )
 
