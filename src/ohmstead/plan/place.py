@@ -21,11 +21,7 @@ MOST_ROWS = 5
 
 
 class NoPlace(Exception):
-    """The bodies do not all fit; `reasons` say which demands collide, `left` what finds no place."""
-
-    def __init__(self, reasons: tuple[str, ...], left: tuple[str, ...]) -> None:
-        super().__init__(reasons, left)
-        self.reasons, self.left = reasons, left
+    """The bodies do not all fit, as far as the search could tell."""
 
 
 def place(problem: Problem, steps: int = STEPS) -> Layout:
@@ -37,9 +33,7 @@ def place(problem: Problem, steps: int = STEPS) -> Layout:
     for effort in (TRY_TIME, 10 * TRY_TIME):
         tried = tried or [(layout, n) for n in counts if (layout := _solve(problem, n, effort)) is not None]
     if not tried:
-        from .collide import collisions
-
-        raise NoPlace(*collisions(problem))
+        raise NoPlace
     best, rows = min(tried, key=lambda pair: (pair[0].cost, pair[1]))
     if best.how != BEST:
         best = _improved(problem, rows, best, steps)

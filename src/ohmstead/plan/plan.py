@@ -102,6 +102,10 @@ def _key(problem: Problem) -> str:
     return repr((problem.plate, problem.bodies, links, problem.entries, problem.grid))
 
 
+class NoSolver(SiteError):
+    """Parts without a place, and what finds places is not installed."""
+
+
 def _placed(problem: Problem, site: Site) -> Layout:
     free = [name for name, body in problem.bodies.items() if body.fixed is None]
     if not free:
@@ -110,14 +114,21 @@ def _placed(problem: Problem, site: Site) -> Layout:
         return place(problem)
     except ImportError:
         told = words.NO_SOLVER.format(name=free[0])
-        complaint = Complaint(problem.bodies[free[0]].place, told, words.NO_SOLVER_EXPECTED, words.NO_SOLVER_MEND)
-    except NoPlace as fault:
-        left = (words.FINDS if len(fault.left) == 1 else words.FIND).format(names=", ".join(fault.left))
-        told = words.NO_PLACE.format(left=left)
-        demands = ", ".join(words.DEMANDS[reason] for reason in fault.reasons)
-        told += "; " + words.COLLIDE.format(demands=demands)
-        complaint = Complaint(problem.plate.place, told, words.NO_PLACE_EXPECTED, words.NO_PLACE_MEND)
-    raise SiteError([complaint], site.text)
+        where = problem.bodies[free[0]].place
+        complaint = Complaint(where, told, words.NO_SOLVER_EXPECTED, words.NO_SOLVER_MEND)
+        raise NoSolver([complaint], site.text) from None
+    except NoPlace:
+        raise SiteError([_no_place(problem)], site.text) from None
+
+
+def _no_place(problem: Problem) -> Complaint:
+    from .collide import collisions
+
+    reasons, left = collisions(problem)
+    finds = (words.FINDS if len(left) == 1 else words.FIND).format(names=", ".join(left))
+    told = words.NO_PLACE.format(left=finds)
+    told += "; " + words.COLLIDE.format(demands=", ".join(words.DEMANDS[reason] for reason in reasons))
+    return Complaint(problem.plate.place, told, words.NO_PLACE_EXPECTED, words.NO_PLACE_MEND)
 
 
 def _limit(site: Site) -> tuple[float, str]:

@@ -60,14 +60,10 @@ def check_planned(drafts: Drafts, reading: Reading) -> None:
 def _on_plate(name: str, plate: Draft | None, drafts: Drafts) -> bool:
     mount = drafts.plate["parts"].get(name)
     if mount is not None:
-        return mount.value("stands") != "elsewhere"
+        return bool(mount.value("stands") != "elsewhere")
     part = drafts.parts.get(name)
-    return (
-        plate is not None
-        and part is not None
-        and bool(part.value("zone"))
-        and part.value("zone") == plate.value("zone")
-    )
+    zone = part.value("zone") if part is not None else ""
+    return plate is not None and bool(zone and zone == plate.value("zone"))
 
 
 def _head(node: Node) -> Place:
