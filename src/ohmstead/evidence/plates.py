@@ -10,6 +10,8 @@ from ..site.place import Place
 from ..site.problems import Problem, SiteError
 from ..site.record import record
 
+SAME_MM = 0.05  # nobody drills or measures finer
+
 
 @record(frozen=True)
 class FillView:
@@ -107,12 +109,17 @@ def plate_view(site: Site) -> PlateView:
 
 
 def _bends(plan: Plan) -> Iterator[BendView]:
+    """Bends with too little room, of each run the worst at either part and the worst corner."""
     for led in plan.wires:
         run, ends = led.link.cord.run, {"start": led.link.ends[0].body, "end": led.link.ends[1].body}
+        worst: dict[str, BendView] = {}
         for bend in led.bends:
-            if bend.room < bend.needed - 0.05:
-                where = ends.get(bend.where, "")
-                yield BendView(led.name, run.place, where, bend.room, bend.needed, led.link.cord.diameter_mm)
+            where = ends.get(bend.where, "")
+            known = worst.get(where)
+            if bend.room < bend.needed - SAME_MM and (known is None or bend.room < known.room_mm):
+                diameter = led.link.cord.diameter_mm
+                worst[where] = BendView(led.name, run.place, where, bend.room, bend.needed, diameter)
+        yield from worst.values()
 
 
 def _reaches(plan: Plan) -> Iterator[ReachView]:
@@ -124,7 +131,7 @@ def _reaches(plan: Plan) -> Iterator[ReachView]:
                 continue
             lies = next(stand.side(t) for t in stand.body.terminals.values() if t.side == side)
             free, before = _before(stand, lies, plan)
-            if free < wanted[side] - 0.05:
+            if free < wanted[side] - SAME_MM:
                 yield ReachView(stand.name, stand.body.place, lies, free, wanted[side], before, how)
 
 
@@ -149,10 +156,10 @@ def _clashes(plan: Plan) -> Iterator[ClashView]:
     for number, stand in enumerate(plan.stands):
         box, body = stand.box, stand.body
         beyond = max(inner.left - box.left, inner.top - box.top, box.right - inner.right, box.bottom - inner.bottom)
-        if beyond > 0.05:
+        if beyond > SAME_MM:
             yield ClashView(stand.name, body.place, "edge", beyond)
         deep = body.depth + _front(stand, plan)
-        if deep > depth + 0.05:
+        if deep > depth + SAME_MM:
             yield ClashView(stand.name, body.place, "door", deep - depth)
         for other in plan.stands[number + 1 :]:
             if box.overlaps(other.box):
@@ -188,7 +195,7 @@ def _mains(plan: Plan) -> Iterator[MainsView]:
     for stand in low:
         near = [(stand.box.gap(other.box), other.name) for other in mains]
         near += [(stand.box.gap(area), "mains area")] if area is not None else []
-        if near and min(near)[0] < least - 0.05:
+        if near and min(near)[0] < least - SAME_MM:
             yield MainsView(stand.name, stand.body.place, min(near)[1], min(near)[0], least)
     if area is not None:
         for stand in mains:

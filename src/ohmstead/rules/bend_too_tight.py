@@ -8,7 +8,7 @@ from ..evidence.views import Evidence
 
 RULE = Rule("bend-too-tight", Source("cable-bend-guide", "inner radius in outer diameters"))
 AT_PART = Words(
-    "at {where} there is room for a bend of {value} inside radius; its cable of {diameter} wants {limit}",
+    "at {where} a bend of {value} inside radius has room; {limit} is the least for its cable of {diameter}",
     "leave {lacking} more before {where}, take an angled plug or a thinner cable, or turn the part",
 )
 NO_ROOM = Words(
@@ -16,7 +16,7 @@ NO_ROOM = Words(
     "leave {lacking} more before {where}, or take an angled plug",
 )
 AT_CORNER = Words(
-    "where two ducts meet there is room for a bend of {value} inside radius; a cable of {diameter} wants {limit}",
+    "where two ducts meet on the way of {subject}, {value} inside radius has room; {limit} is the least for {diameter}",
     "take wider ducts, a thinner cable, or lead this run along one duct",
 )
 MM = 1e-3
