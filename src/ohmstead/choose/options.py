@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from ..evidence.remedy import of_family
+from ..network.path import air_along
 from ..parts.faults import PartError
 from ..parts.fuse import Fuse, read_fuse
 from ..parts.fuse_family import FuseFamily, fuse_family
@@ -93,16 +94,10 @@ def _kg_per_m_mm2(wire: Wire) -> float:
 
 def _standard_wires(site: Site, run: Run) -> Iterator[str]:
     system, kind = usual_wire(site)
-    zones = [run.zone] if run.zone else [_zone(site, run.start.part), _zone(site, run.end.part)]
-    hot = max(site.air_of(zone).high for zone in zones)
+    hot = air_along(site, run).high
     more = "XLPE 90 °C" if hot >= HOT_AIR_C and "°C" not in kind else ""
     for size in standard_sizes(system):
         yield tidy(f"{size} {kind} {more}")
-
-
-def _zone(site: Site, name: str) -> str:
-    found = site.parts.get(name) or site.batteries.get(name)
-    return found.zone if found is not None else ""
 
 
 def usual_wire(site: Site) -> tuple[str, str]:

@@ -1,4 +1,4 @@
-"""The coldest air at a battery, read from the runs around it."""
+"""The coldest air at a battery, read from its cabinet or from the runs around it."""
 
 from collections.abc import Iterator
 
@@ -11,6 +11,9 @@ def coldest_c(evidence: Evidence, battery: BatteryView) -> float | None:
     A run within one zone has the air of that zone. One between two zones has the colder of both: it tells about
     the battery's when the other one is known to be warmer.
     """
+    for cabinet in evidence.cabinets:
+        if battery.name in cabinet.climate.local_air:
+            return cabinet.climate.local_air[battery.name].low
     zones = _zones(evidence)
     known: dict[str, float] = {}
     for view in evidence.runs:

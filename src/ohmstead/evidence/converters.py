@@ -42,7 +42,7 @@ def _view(
     volts = tally.volts(f"{name} in")
     running = tally.lowest(volts, lambda case, point: fed and point.converter_mode[index] != "off")
     lowest = min((w for w in (running, locked) if w is not None), key=lambda worst: worst.value, default=None)
-    ambient = operation.site.air_of(part.zone).high
+    ambient = operation.site.air_at(part.name).high
     heavy = tally.heaviest()
     input_a = round(heavy[1].converter_in_a[index], ROUNDING) if heavy else 0.0
     asked = _asked(operation, chain, tally, name)

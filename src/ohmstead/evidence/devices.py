@@ -59,7 +59,7 @@ def _view(operation: Operation, chain: Chain, tally: Tally, device: Device) -> D
         browned_out=down,
         victim_of=next((v for v in victims if v), "") if own and not first else "",
         path_drop=drop,
-        ambient_c=operation.site.air_of(device.zone).high,
+        ambient_c=operation.site.air_at(device.name).high,
         daily_wh=sum(hours.get(draw.state, 0.0) * draw.power_w.nominal for draw in lasting(device)),
         idle_w=lightest(device).power_w.nominal if lasting(device) and not may_be_off(device) else 0.0,
     )

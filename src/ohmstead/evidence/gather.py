@@ -21,17 +21,19 @@ from .passing import block_views, carriers, disconnect_views
 from .protect import position_assumed
 from .runs import run_views
 from .tally import Tally
-from .views import Evidence, Margin
+from .views import ConverterView, Evidence, Margin
 
 if TYPE_CHECKING:
     from .arrays import ArrayView
     from .plates import PlateView
+    from .cabinets import CabinetView
 
 
 def gather(operation: Operation) -> Evidence:
     """All views of a solved site."""
     site = operation.site
     chain, tally, table = chain_of(operation.circuit), Tally(operation), fault_table(operation)
+    converters = converter_views(operation, chain, tally)
     volts = [abs(v) for point in operation.points for v in point.voltage_v]
     return Evidence(
         rules=site.about.rules,
@@ -43,7 +45,7 @@ def gather(operation: Operation) -> Evidence:
         runs=run_views(operation, chain, tally, table),
         data_runs=tuple(run for run in site.runs if run.carries == "data"),
         devices=device_views(operation, chain, tally),
-        converters=converter_views(operation, chain, tally),
+        converters=converters,
         batteries=battery_views(operation, chain, tally, table),
         ethernet=ethernet_views(operation, chain, tally),
         blocks=block_views(operation, chain, tally, table),
@@ -62,7 +64,16 @@ def gather(operation: Operation) -> Evidence:
         supplied=chain.supplied(),
         arrays=_arrays(site),
         plate=_plate(site),
+        cabinets=_cabinets(operation, converters),
     )
+
+
+def _cabinets(operation: Operation, converters: tuple[ConverterView, ...]) -> tuple["CabinetView", ...]:
+    if not operation.climates:
+        return ()
+    from .cabinets import cabinet_views
+
+    return cabinet_views(operation, converters)
 
 
 def _plate(site: Site) -> "PlateView | None":
@@ -115,6 +126,12 @@ def _open_choices(site: Site) -> tuple[tuple[str, str, Place], ...]:
         for attribute, origin in subject.origin.items():
             if origin.how == "choose":
                 found.append((subject.name, attribute.removesuffix("_w"), origin.place or subject.place))
+    for cabinet in site.cabinets.values():
+        for thing in (cabinet, cabinet.fan, cabinet.filter):
+            for attribute, origin in getattr(thing, "origin", {}).items():
+                if origin.how == "choose":
+                    key = thing.__dataclass_fields__[attribute].metadata["field"].key  # type: ignore[union-attr]
+                    found.append((cabinet.name, key, origin.place or cabinet.place))
     return tuple(found)
 
 

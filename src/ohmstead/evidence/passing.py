@@ -38,7 +38,7 @@ def _block(operation: Operation, chain: Chain, tally: Tally, table: FaultTable, 
         tuple(sorted(ways)),
         {way: tally.most_lasting(_sum_a(tally, runs)) for way, runs in sorted(ways.items())},
         tally.highest(tally.volts(part.name)).value,
-        operation.site.air_of(part.zone).high,
+        operation.site.air_at(part.name).high,
         fault_at_point(operation, table, part.name),
     )
 

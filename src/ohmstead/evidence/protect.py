@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 
-from ..network.path import zone_of
 from ..network.points import Way
 from ..parts.fuse import with_window
+from ..quantity.span import Span
 from ..site.kinds import Distribution
 from ..site.model import Run, Site
 from ..wiring.fuse_time import continuous_a
@@ -19,8 +19,7 @@ def own_fuse(site: Site, way: Way) -> FuseView | None:
         return None
     fuse = with_window(run.fuse, run.fuse_window) if run.fuse_window else run.fuse
     block = block_of(site, way)
-    zone = block.zone if block is not None else (run.zone or zone_of(site, way.near_end.part))
-    ambient = site.air_of(zone).high
+    ambient = _air_at_fuse(site, way, block).high
     limits = [a for a in (run.holder_a, block.per_way_a if block else None, fuse.family.holder_a) if a is not None]
     at = distance_to_fuse(site, way)
     return FuseView(
@@ -33,6 +32,13 @@ def own_fuse(site: Site, way: Way) -> FuseView | None:
         at,
         run.place,
     )
+
+
+def _air_at_fuse(site: Site, way: Way, block: Distribution | None) -> Span:
+    """Air where a fuse sits: at its block, else in the zone of its run, else at the source end. [°C]"""
+    if block is not None:
+        return site.air_at(block.name)
+    return site.air_of(way.run.zone) if way.run.zone else site.air_at(way.near_end.part)
 
 
 def block_of(site: Site, way: Way) -> Distribution | None:

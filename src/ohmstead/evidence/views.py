@@ -30,6 +30,7 @@ from ..wiring.ampacity import Ampacity
 if TYPE_CHECKING:  # at work only loaded for a site with arrays
     from .arrays import ArrayView
     from .plates import PlateView
+    from .cabinets import CabinetView
 
 P = TypeVar("P", bound=Part)
 
@@ -313,6 +314,7 @@ class Evidence:
     supplied: Mapping[str, str] = field(default_factory=dict)  # part -> the run that brings its power
     arrays: tuple["ArrayView", ...] = ()
     plate: "PlateView | None" = None
+    cabinets: tuple["CabinetView", ...] = ()
 
     @cached_property
     def run_named(self) -> Mapping[str, RunView]:

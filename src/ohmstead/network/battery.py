@@ -57,7 +57,7 @@ def _figures(site: Site, found: Map, battery: Battery) -> BatteryFigures:
     empty = battery.cutoff_v or (stated.cutoff_v if stated else cells * kind.empty_v)
     charging = max([battery.charging_v or 0.0] + [c.voltage_v for c in _chargers(site)]) or cells * kind.charging_v
     equalising = max([battery.equalising_v or 0.0] + [c.equalising_v or 0.0 for c in _chargers(site)]) or charging
-    air = site.air_of(battery.zone)
+    air = site.air_at(battery.name)
     if battery.resistance_ohm is not None:
         least = most_hot = most_cold = battery.resistance_ohm
     else:

@@ -1,6 +1,8 @@
 """Solve a site in every case: circuit, cases, corners and operating points together."""
 
 from collections.abc import Mapping
+from dataclasses import field
+from typing import TYPE_CHECKING
 
 from ..site.model import Site
 from ..site.record import record
@@ -10,6 +12,9 @@ from .compile import Circuit, compile_site
 from .corner import Figures, corner_of, figures
 from .elements import Corner, OperatingPoint
 from .solve import solve_all
+
+if TYPE_CHECKING:  # at work only loaded for a site with a cabinet
+    from .cabinet.climate import Climate
 
 ROUNDING = 9  # decimals of what is judged: a value that equals its limit must not pass it by arithmetic
 
@@ -25,6 +30,7 @@ class Operation:
     corners: tuple[Corner, ...]
     points: tuple[OperatingPoint, ...]
     rise_k: Mapping[int, float]
+    climates: Mapping[str, "Climate"] = field(default_factory=dict)  # zone of a cabinet -> what is known of its air
 
     def point(self, name: str) -> OperatingPoint:
         """The operating point of the case of that name. Raises KeyError."""
@@ -46,7 +52,11 @@ class Operation:
 
 
 def operate(site: Site) -> Operation:
-    """Compile a site and solve all its cases; copper runs warm with its own current in the hot ones."""
+    """Compile a site and solve all its cases; copper runs warm with its own current in the hot ones.
+
+    Air that section cabinet makes is worked out first, and stands in the site of the answer.
+    """
+    site, climates = with_settled_air(site)
     circuit = compile_site(site)
     known = figures(circuit)
     cases = cases_of(site)
@@ -54,7 +64,16 @@ def operate(site: Site) -> Operation:
     first = solve_all(circuit.network, tuple(corner_of(known, case, {}) for case in warm))
     rise = _rises(circuit, first)
     corners = tuple(corner_of(known, case, rise) for case in cases)
-    return Operation(site, circuit, known, cases, corners, solve_all(circuit.network, corners), rise)
+    return Operation(site, circuit, known, cases, corners, solve_all(circuit.network, corners), rise, climates)
+
+
+def with_settled_air(site: Site) -> "tuple[Site, Mapping[str, Climate]]":
+    """The site with the air of its cabinets worked out; as it is when that was done, or when it has none."""
+    if not site.cabinets or site.local_air:
+        return site, {}
+    from .cabinet.loop import settled
+
+    return settled(site)
 
 
 def _rises(circuit: Circuit, points: tuple[OperatingPoint, ...]) -> dict[int, float]:

@@ -77,17 +77,10 @@ def path_of(site: Site, run: Run) -> Path:
 
 
 def air_along(site: Site, run: Run) -> Span:
-    """Coldest and hottest air along a run: its own zone, or the zones of both ends. [°C]"""
-    zones = [run.zone] if run.zone else [zone_of(site, run.start.part), zone_of(site, run.end.part)]
-    spans = [site.air_of(zone) for zone in zones]
+    """Coldest and hottest air along a run: its own zone's, or the air at both ends. [°C]"""
+    spans = [site.air_of(run.zone)] if run.zone else [site.air_at(run.start.part), site.air_at(run.end.part)]
     low, high = min(span.low for span in spans), max(span.high for span in spans)
     return Span(low, (low + high) / 2, high)
-
-
-def zone_of(site: Site, name: str) -> str:
-    """The zone a part or battery stands in."""
-    found = site.parts.get(name) or site.batteries.get(name)
-    return found.zone if found is not None else ""
 
 
 def _conductor(run: Run, wire: Wire | None, left_open: bool) -> tuple[float, float, Origin]:

@@ -2,7 +2,7 @@
 
 from ..quantity.show import show
 from .boxes import Vent
-from .drafts import CHOOSE, Draft, Reading
+from .drafts import Draft, Reading
 from .guess import listed, nearest, quoted
 from .kinds import Device
 from .walk import Drafts
@@ -172,7 +172,6 @@ def _roof(draft: Draft, reading: Reading) -> None:
 
 
 def _fan(fan: Draft, box: Draft, drafts: Drafts, reading: Reading) -> None:
-    open_flow = fan.origin.get("free_m3_per_s")
     if "curve" in fan.nodes:
         for attribute, key in (("free_m3_per_s", "free flow"), ("shut_pa", "pressure")):
             if attribute in fan.nodes:
@@ -187,9 +186,9 @@ def _fan(fan: Draft, box: Draft, drafts: Drafts, reading: Reading) -> None:
             fan.place,
             f"{fan.label} does not say what it moves",
             "free flow and pressure, from its sheet, or its curve",
-            "add free flow: 50 m3/h, pressure: 30 Pa, or free flow: choose",
+            "add free flow: 50 m3/h, pressure: 30 Pa, or write fan: choose",
         )
-    elif "shut_pa" not in fan.nodes and (open_flow is None or open_flow.how != CHOOSE):
+    elif "shut_pa" not in fan.nodes:
         reading.tell(
             fan.place_of("free_m3_per_s"),
             f"{fan.label} has no pressure: what passes a filter comes from it",

@@ -41,9 +41,7 @@ class CabinetFan:
     part: str = key(
         "part", "part", "the device in section parts that it is; its power and its supply are those", default=""
     )
-    free_m3_per_s: float | None = key(
-        "free flow", "number:air flow", "what it moves with nothing in its way", choosable="choose"
-    )
+    free_m3_per_s: float | None = key("free flow", "number:air flow", "what it moves with nothing in its way")
     shut_pa: float | None = key("pressure", "number:air pressure", "most pressure, when nothing flows")
     curve: tuple[tuple[float, float], ...] = key(
         "curve", "fan curve", "its curve, flow: pressure, in place of the two ends", default=()
@@ -99,14 +97,19 @@ class CabinetFilter:
         "drop", "number:air pressure", "of the clean mat at 1 m/s, in place of that of its class"
     )
     loaded_fraction: float = key(
-        "loaded", "number:share", "how far it is towards being thrown away", default=0.0, assumed="clean", bounds="0..1"
+        "loaded",
+        "number:share",
+        "how far it is towards being thrown away",
+        default=0.0,
+        assumed="a clean mat",
+        bounds="0..1",
     )
     change_ratio: float = key(
         "change at", "number:number", "times the clean drop at which it is changed", default=3.0,
-        assumed="changed at 3 times the clean drop", bounds="1..20",
+        assumed="the mat is changed at 3 times its clean drop", bounds="1..20",
     )  # fmt: skip
     before: str = key(
-        "before", "word:inlet|both", "which openings have one", default="inlet", assumed="where air comes in"
+        "before", "word:inlet|both", "which openings have one", default="inlet", assumed="a mat where air comes in"
     )
     place: Place = NOWHERE
     origin: Mapping[str, Origin] = field(default_factory=dict)
@@ -125,7 +128,7 @@ class Cabinet:
         "word:steel|stainless steel|aluminium|plastic|wood",
         "of its walls",
         default="steel",
-        assumed="steel",
+        assumed="walls of steel",
     )
     sheet_m: float | None = key("sheet", "number:length", "thickness of its walls; left out: usual for the material")
     colour: str = key("colour", f"word:{COLOURS}", "outside", default="light grey", assumed="light grey paint")

@@ -1,0 +1,227 @@
+"""Cabinets as the rules look at them: the air inside, what it does to parts, the fan as it is, choked and stopped.
+
+Only loaded for a site with a cabinet.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from math import exp, log
+
+from ..heat.box import Box, FixedSpeed
+from ..heat.model import day
+from ..heat.trace import Trace
+from ..network.cabinet.climate import Climate, Day
+from ..network.operate import Operation
+from ..site.kinds import Device
+from ..site.place import Place
+from ..site.record import record
+from .views import ConverterView
+
+AIR_KG_PER_M3 = 1.2
+NEVER = float("inf")
+
+
+@record(frozen=True)
+class Limit:
+    """The hottest air a thing in a cabinet bears: by its own limit, or because a converter gives less when hot."""
+
+    name: str
+    limit_c: float
+    height_m: float
+    kind: str  # "warm limit" | "derating"
+    place: Place
+
+
+@record(frozen=True)
+class Passed:
+    """A limit that the air passes on some day: how hot, in which hour."""
+
+    limit: Limit
+    air_c: float
+    hour: int
+
+    @property
+    def over_k(self) -> float:
+        """By how much; negative while it holds. [K]"""
+        return self.air_c - self.limit.limit_c
+
+
+@record(frozen=True)
+class FanView:
+    """The fan of a cabinet on the hottest day: as it is, with its mat full of dust, and stopped."""
+
+    power_w: float
+    share: float  # of the hottest day that it runs
+    energy_wh: float  # of that day
+    most_switched: float  # times in one hour
+    flow_m3_per_s: float  # while it runs
+    loaded_m3_per_s: float | None  # with the mat as it is when it is changed; None without a mat
+    band_k: float | None  # between on and off of its thermostat
+    choked: tuple[Passed, ...]  # limits passed with a full mat that hold with the mat as it is
+    stopped: tuple[Passed, ...]  # limits passed with the fan stopped that hold with the fan
+    stopped_c: float  # hottest air then
+    minutes: float  # from the failure in the hottest hour until the first of them is passed
+
+
+@record(frozen=True)
+class CabinetView:
+    """One cabinet with everything the rules compare."""
+
+    climate: Climate
+    name: str
+    place: Place
+    limits: tuple[Limit, ...]
+    around_c: float  # hottest air around it
+    hottest_c: float  # hottest air in it, at its roof
+    hottest_h: int
+    coldest_c: float
+    heat_w: float  # most that is given off in it
+    low_m2: float  # free area of openings in its lower and upper half, filters and guards not counted
+    high_m2: float
+    fan: FanView | None
+    damp_h: int | None  # hours of the coldest day in which its coldest wall is below the dew point; None: not known
+    wall_c: float | None  # coldest wall
+    dew_c: float | None
+
+
+def cabinet_views(operation: Operation, converters: tuple[ConverterView, ...]) -> tuple[CabinetView, ...]:
+    """Every cabinet whose air was worked out."""
+    return tuple(_view(operation, climate, converters) for climate in operation.climates.values())
+
+
+def _view(operation: Operation, climate: Climate, converters: tuple[ConverterView, ...]) -> CabinetView:
+    limits = tuple(limits_of(operation, climate, converters))
+    box, hot, cold = climate.box, climate.hot, climate.cold
+    hour, hottest = hot.trace.hottest(box.height_m)
+    dew = cold.around.dew_point_c
+    damp = None if dew is None else sum(wall < point for wall, point in zip(cold.trace.coldest_c, dew, strict=True))
+    half = box.height_m / 2
+    fan_area = [(box.fan.height_m, box.fan.area_m2)] if box.fan is not None else []
+    openings = [(opening.height_m, opening.area_m2) for opening in box.openings] + fan_area
+    return CabinetView(
+        climate,
+        climate.zone,
+        climate.cabinet.place,
+        limits,
+        max(hot.around.air_c),
+        hottest,
+        hour,
+        climate.air.low,
+        max(hot.total_w),
+        sum(area for height, area in openings if height < half),
+        sum(area for height, area in openings if height >= half),
+        _fan(climate, limits) if box.fan is not None else None,
+        damp,
+        min(cold.trace.coldest_c) if dew is not None else None,
+        max(dew) if dew is not None else None,
+    )
+
+
+def limits_of(operation: Operation, climate: Climate, converters: tuple[ConverterView, ...]) -> Iterator[Limit]:
+    """Every limit of air that things in a cabinet have."""
+    asked = {view.name: view.output_w.value for view in converters}
+    for name, height_m in climate.inside.heights_m.items():
+        part = operation.site.parts.get(name)
+        if isinstance(part, Device) and part.warm_limit_c is not None:
+            yield Limit(name, part.warm_limit_c, height_m, "warm limit", part.place)
+    for view in converters:
+        part_w, limit = view.converter.rating_w, view.converter
+        if view.name not in climate.inside.heights_m or part_w is None or not 0.0 < asked[view.name] <= part_w:
+            continue
+        span_k = limit.nothing_at_c - limit.full_until_c
+        bears_c = limit.full_until_c + (1.0 - asked[view.name] / part_w) * span_k
+        yield Limit(view.name, bears_c, climate.inside.heights_m[view.name], "derating", view.place)
+
+
+def passed(trace: Trace, limits: tuple[Limit, ...]) -> tuple[Passed, ...]:
+    """The limits that a day passes, furthest first."""
+    found = []
+    for limit in limits:
+        hour, air_c = trace.hottest(limit.height_m)
+        found.append(Passed(limit, air_c, hour))
+    return tuple(sorted((p for p in found if p.over_k > 0), key=lambda p: -p.over_k))
+
+
+def again(climate: Climate, box: Box) -> Trace:
+    """The hottest day of a cabinet with another box."""
+    return day(box, climate.hot.around, climate.hot.heat_w)
+
+
+def with_full_mats(box: Box) -> Box:
+    """The box with every mat as it is when it is to be changed."""
+
+    def full(thing: object) -> object:
+        mat = getattr(thing, "mat", None)
+        return replace(thing, mat=replace(mat, loading_fraction=1.0)) if mat is not None else thing  # type: ignore[type-var]
+
+    return replace(
+        box,
+        openings=tuple(full(opening) for opening in box.openings),  # type: ignore[misc]
+        fan=full(box.fan),  # type: ignore[arg-type]
+    )
+
+
+def has_mat(box: Box) -> bool:
+    """Is there a filter anywhere?"""
+    return any(thing is not None and thing.mat is not None for thing in (*box.openings, box.fan))
+
+
+def flow_m3_per_s(trace: Trace) -> float:
+    """Air that passes while the fan runs, in the hour in which it runs most. [m³/s]"""
+    running = [(share, air) for share, air in zip(trace.fan_fraction, trace.air_kg_per_s, strict=True)]
+    share, air = max(running)
+    return air / AIR_KG_PER_M3 if share > 0 else 0.0
+
+
+def _fan(climate: Climate, limits: tuple[Limit, ...]) -> FanView:
+    box, trace = climate.box, climate.hot.trace
+    assert box.fan is not None
+    held = {p.limit.name for p in passed(trace, limits)}
+    choked: tuple[Passed, ...] = ()
+    loaded = None
+    if has_mat(box):
+        full = again(climate, with_full_mats(box))
+        choked = tuple(p for p in passed(full, limits) if p.limit.name not in held)
+        loaded = flow_m3_per_s(again(climate, replace(with_full_mats(box), control=FixedSpeed(1.0))))
+    still = again(climate, replace(box, control=FixedSpeed(0.0)))
+    stopped = tuple(p for p in passed(still, limits) if p.limit.name not in held)
+    return FanView(
+        box.fan.power_w,
+        sum(trace.fan_fraction) / len(trace.fan_fraction),
+        sum(trace.fan_w),
+        max(trace.n_switched),
+        flow_m3_per_s(again(climate, replace(box, control=FixedSpeed(1.0)))),
+        loaded,
+        getattr(box.control, "on_c", 0.0) - getattr(box.control, "off_c", 0.0)
+        if hasattr(box.control, "on_c")
+        else None,
+        choked,
+        stopped,
+        still.hottest(box.height_m)[1],
+        min((minutes_to(climate.hot, box, still, p) for p in stopped), default=NEVER),
+    )
+
+
+def minutes_to(before: Day, box: Box, after: Trace, limit: Passed) -> float:
+    """From the failure of the fan until the air passes a limit, in the hour in which it is hottest. [min]
+
+    The air goes from where it was towards where it would end, with one time constant: heat stored in walls and gear
+    over what the box loses for each kelvin.
+    """
+    start_c = before.trace.high_c(limit.limit.height_m)[limit.hour]
+    if start_c >= limit.limit.limit_c or limit.air_c <= limit.limit.limit_c:
+        return 0.0
+    lost_w_per_k = before.total_w[limit.hour] / max(limit.air_c - before.around.air_c[limit.hour], 0.1)
+    stored_j_per_k = sum(gear.capacity_j_per_k for gear in box.gear) + walls_j_per_k(box)
+    share = (limit.air_c - limit.limit.limit_c) / (limit.air_c - start_c)
+    return stored_j_per_k / lost_w_per_k * -log(max(share, exp(-20.0))) / 60.0
+
+
+def walls_j_per_k(box: Box) -> float:
+    """Heat that the walls store for each kelvin. [J/K]"""
+    faces = ("front", "back", "left", "right", "top", "bottom")
+    return sum(
+        box.area_m2(face) * skin.thickness_m * skin.density_kg_per_m3 * skin.specific_j_per_kg_k
+        for face in faces
+        for skin in [box.skin_of(face)]
+    )

@@ -1,0 +1,35 @@
+"""A fan is the one part of a cabinet that wears out; what happens when it stops is to be known before."""
+
+from collections.abc import Iterator
+
+from ..evidence.finding import Finding, Number, Severity, Source, Words
+from ..evidence.state import Measure, Rule, Subject
+from ..evidence.views import Evidence
+
+RULE = Rule("fan-failure-overheats", Source("common-practice", "the fan stopped in the hottest hour"))
+WORDS = Words(
+    "should its fan stop in the hottest hour, the air in {subject} goes to {hot}: {part} passes its {limit} "
+    "within {minutes}",
+    "let the parts shut down by themselves before that, open vents that carry the heat without a fan, fit a second "
+    "fan, or have an alarm at {part}",
+)
+
+
+def check(evidence: Evidence) -> Iterator[Finding]:
+    for view in evidence.cabinets:
+        fan = view.fan
+        if fan is None or not fan.stopped:
+            continue
+        seconds = fan.minutes * 60.0
+        worst = fan.stopped[0]
+        yield RULE.find(
+            Severity.TIGHT,
+            Subject(view.name, view.place),
+            WORDS,
+            Measure(worst.air_c, worst.limit.limit_c, "temperature"),
+            {
+                "minutes": Number(max(60.0, round(seconds / 60.0) * 60.0), "time", digits=2),
+                "hot": Number(fan.stopped_c, "temperature"),
+            },
+            {"part": worst.limit.name},
+        )

@@ -1,0 +1,1 @@
+"""Pictures of a cabinet: the hottest and the coldest day by the hour, and the fan where it works."""
