@@ -190,6 +190,10 @@ HELP["size"] = "which array with which battery keeps the goal of the season, and
 HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
 HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
 HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
+HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
+HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
+HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
+HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
 HELP["season"] = "years of hours: whether sun and battery carry the load through the worst weeks"
 
 SEASON = {
@@ -257,7 +261,7 @@ PAGE = {
     "nothing": "there is no {where}\n   mend   name a site file or a folder",
     "needs": "pip install 'ohmstead[page]'",
     "no-port": "cannot listen: {reason}\n   mend   stop what listens there, or name another --port",
-    "open-to-others": "listening on {address}: whoever has the address below can read and change the files, once paired. "
-    "What goes over the network is not encrypted: only in a network that you trust",
+    "open-to-others": "listening on {address}: whoever has the address below can read and change the files, once "
+    "paired. What goes over the network is not encrypted: only in a network that you trust",
     "address": "{address}\nCtrl-C ends it",
 }

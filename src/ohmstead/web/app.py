@@ -23,7 +23,7 @@ def build(shelf: Shelf, hosts: Iterable[str], pairing: Pairing) -> ASGIApp:
     routes: list[BaseRoute] = [route for module in modules for route in getattr(module, "ROUTES", ())]
     routes.append(Mount("/static", StaticFiles(packages=[("ohmstead.web", "static")]), name="static"))
     app = Starlette(routes=routes, exception_handlers=HANDLERS)
-    app.state.shelf, app.state.pairing = shelf, pairing
+    app.state.shelf, app.state.pairing, app.state.hosts = shelf, pairing, tuple(hosts)
     app.state.tabs = sorted((module.TAB for module in modules if hasattr(module, "TAB")), key=lambda tab: tab.order)
     return Guard(app, hosts, pairing)
 

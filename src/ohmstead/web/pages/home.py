@@ -30,7 +30,7 @@ def pair(request: Request) -> Response:
     pairing = request.app.state.pairing
     if not pairing.redeem(request.query_params.get("code", "")):
         return refusal(request, 403, "code")
-    answer = RedirectResponse("/", 303)
+    answer = RedirectResponse(_own_path(request.query_params.get("there", "/")), 303)
     answer.set_cookie(pairing.cookie, pairing.token, max_age=YEAR_S, httponly=True, samesite="strict")
     return answer
 

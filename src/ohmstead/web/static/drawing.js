@@ -156,3 +156,5 @@ if (form) {
     ask();
   });
 }
+
+if (matchMedia("(max-width: 60rem)").matches) document.querySelectorAll("[data-folds]").forEach((folded) => { folded.open = false; });
