@@ -11,6 +11,8 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 import ohmstead
+from ohmstead.bench.rows import Wanted
+from ohmstead.bench.store import store_path, view_store
 
 pytestmark = pytest.mark.needs_chromium
 DESK, PHONE = (1280, 900), (390, 844)
@@ -21,6 +23,7 @@ SCREENS = (
     "/s/skerry.yaml/file",
     "/s/skerry.yaml/add?kind=converter",
     "/s/skerry-open.yaml/choices",
+    "/s/cabin.yaml/bench",
     "/s/cabin.yaml/sheets",
     "/s/skerry.yaml/beside?other=cabin.yaml",
     "/s/none.yaml",
@@ -187,3 +190,43 @@ def test_the_other_language_and_the_other_units(window):
     made.page.locator("select[name=units]").select_option("imperial")
     made.page.locator("text.size", has_text="AWG").first.wait_for()
     made.picture("german-imperial")
+
+
+def test_the_bench_goes_on_while_nobody_answers_and_sends_each_reading_once(window, folder):
+    made = window(PHONE)
+    page = made.page
+    page.goto("/s/cabin.yaml/bench")
+    page.locator(".walk[data-step]").wait_for()
+    page.locator("[name=who]").fill("Ada")
+    page.locator("[data-tick=yes]").click()
+    page.locator(".verdict-large.good").wait_for()
+    made.context.set_offline(True)
+    for _ in range(2):
+        page.locator("[data-turn='1']").click()
+        page.locator("[data-tick=yes]").click()
+        page.locator(".verdict-large.kept").wait_for()
+    page.locator(".walk[data-waiting='2']").wait_for()
+    made.picture("bench-waiting")
+    made.context.set_offline(False)
+    page.locator(".walk[data-waiting='0']").wait_for()
+    page.locator(".verdict-large.good").wait_for()
+    made.picture("bench-phone")
+    with view_store(store_path(folder / "cabin.yaml")) as store:
+        entries = store.entries(Wanted("all"))
+    assert len(entries) == 3 and len({entry.reading.token for entry in entries}) == 3
+    made.complaints[:] = [one for one in made.complaints if "ERR_INTERNET_DISCONNECTED" not in one]
+
+
+def test_a_number_is_typed_on_the_pad(window):
+    made = window(PHONE)
+    page = made.page
+    page.goto("/s/cabin.yaml/bench")
+    page.locator(".walk[data-step]").wait_for()
+    page.locator("[name=who]").fill("Ada")
+    page.locator("details.all summary").click()
+    page.locator("[data-go^='fuses.far']").first.click()
+    for key in ("1", "2", ".", "1"):
+        page.locator(f"[data-digit='{key}']").click()
+    assert page.locator("#typed").input_value() == "12.1"
+    page.locator(".pad .strong").click()
+    page.locator(".verdict-large", has_text="12.1 V").wait_for()
