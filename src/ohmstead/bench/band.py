@@ -7,6 +7,7 @@ normal distribution with its variance: JCGM 100:2008 (GUM) annex G and EA-4/02 a
 from collections.abc import Sequence
 from math import erf, exp, pi, sqrt
 
+NARROW = 1e-6  # of the half-width: far below what a meter shows
 SMALL = 0.05  # a limit below this share of the rest is as good as normal
 
 
@@ -16,8 +17,8 @@ def half_width(limits: Sequence[float], sigma: float, confidence_fraction: float
     >>> round(half_width([], 1.0), 3), round(half_width([1.0], 0.0), 3), round(half_width([1.0, 1.0], 0.0), 3)
     (1.96, 0.95, 1.553)
     """
-    ordered = sorted((abs(limit) for limit in limits), reverse=True)
-    variance = sigma * sigma + sum(a * a for a in ordered[2:]) / 3.0
+    ordered = sorted(map(abs, limits), reverse=True)
+    variance = sigma * sigma + sum([a * a for a in ordered[2:]]) / 3.0
     first, second = (*ordered, 0.0, 0.0)[:2]
     for a in (second, first):
         if a <= SMALL * sqrt(variance):
@@ -27,7 +28,7 @@ def half_width(limits: Sequence[float], sigma: float, confidence_fraction: float
     low, high = 0.0, first + second + 6.0 * rest
     if high == 0.0:
         return 0.0
-    for _ in range(48):
+    while high - low > NARROW * high:
         middle = (low + high) / 2
         if _held_fraction(middle, first, second, rest) < confidence_fraction:
             low = middle

@@ -16,7 +16,7 @@ from ..network.state import CURRENT, HOLDING, IDLE, LIMITING, OFF, ON, PASSING, 
 from ..site.record import record
 from .band import half_width
 from .points import Point, gradient_of, reading_of
-from .situation import UNCHANGED, Bench, Changes, Setting, Situation
+from .situation import UNCHANGED, Bench, Changes, Link, Setting, Situation
 
 CONFIDENCE_FRACTION = 0.95
 
@@ -58,16 +58,15 @@ class Solved:
         """Change of a reading with each parameter that moves it."""
         nodes, figures, direct = gradient_of(self.bench, self.values, self.corner, self.point, point)
         answer = self._transposed(nodes)
-        by_figure = self.by_figure
-        out = dict(direct)
-        for index, figure, place, slope in self.setting.links:
-            rise = figures.get((figure, place), 0.0)
-            for node, current in by_figure.get((figure, place), ()):
+        by_figure, gain = self.by_figure, 1.0 + self._gain(point)
+        out = {index: slope * gain for index, slope in direct.items()}
+        for key, links in self._links.items():
+            rise = figures.get(key, 0.0)
+            for node, current in by_figure.get(key, ()):
                 rise -= answer[node] * current
             if rise:
-                out[index] = out.get(index, 0.0) + rise * slope
-        gain = 1.0 + self._gain(point)
-        out = {index: slope * gain for index, slope in out.items()}
+                for index, _, _, slope in links:
+                    out[index] = out.get(index, 0.0) + rise * slope * gain
         at, name = self.bench.at, self.bench.meter.name
         gain_at = at[f"meter {point.method} gain of {name}"]
         true = reading_of(self.bench, self.values, self.corner, self.point, point)
@@ -75,6 +74,14 @@ class Solved:
         if point.method == "clamp":
             out[at[f"meter clamp zero of {name}"]] = 1.0
         return out
+
+    @cached_property
+    def _links(self) -> dict[tuple[str, int], list[Link]]:
+        """Parameters and their effect, by the figure of the corner that they move."""
+        found = {("branch_ohm", branch): links for branch, links in self.setting.by_branch.items()}
+        for link in self.setting.own_links:
+            found.setdefault((link[1], link[2]), []).append(link)
+        return found
 
     def _gain(self, point: Point) -> float:
         return self.values[self.bench.at[f"meter {point.method} gain of {self.bench.meter.name}"]]
@@ -211,13 +218,9 @@ def expectation_at(found: Solved, point: Point, confidence_fraction: float = CON
 
 def band_of(bench: Bench, slopes: Mapping[int, float], noise_value: float, confidence_fraction: float) -> float:
     """Half-width of the band of a reading with these sensitivities."""
-    limits, variance = [noise_value], 0.0
-    for index, slope in slopes.items():
-        parameter = bench.parameters[index]
-        if parameter.shape == "uniform":
-            limits.append(slope * parameter.half)
-        else:
-            variance += (slope * parameter.sigma) ** 2
+    halves, sigmas = bench.halves, bench.sigmas
+    limits = [noise_value, *[slope * halves[index] for index, slope in slopes.items()]]
+    variance = sum([(slope * sigmas[index]) ** 2 for index, slope in slopes.items()])
     return half_width(limits, variance**0.5, confidence_fraction)
 
 

@@ -40,10 +40,7 @@ class Point:
 
 def run_named(bench: Bench, name: str) -> RunParts:
     """The run of a name. Raises KeyError."""
-    for run in bench.runs.values():
-        if run.run.name == name:
-            return run
-    raise KeyError(name)
+    return bench.run_of[name]
 
 
 def reading_of(bench: Bench, values: list[float], corner: Corner, solved: OperatingPoint, point: Point) -> float:

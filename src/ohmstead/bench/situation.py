@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import field, replace
+from functools import cached_property
 from math import inf
 from types import MappingProxyType
 
@@ -55,12 +56,54 @@ class Bench:
     runs: Mapping[int, RunParts]
     at: Mapping[str, int]
 
+    @cached_property
+    def run_of(self) -> Mapping[str, RunParts]:
+        """The runs by name."""
+        return {run.run.name: run for run in self.runs.values()}
+
+    @cached_property
+    def nominal(self) -> list[float]:
+        """Every parameter's nominal value; not to be changed."""
+        return [parameter.bounds.nominal for parameter in self.parameters]
+
+    @cached_property
+    def halves(self) -> list[float]:
+        """How far each parameter may stray to either side where its distribution is uniform, else 0."""
+        return [p.half if p.shape == "uniform" else 0.0 for p in self.parameters]
+
+    @cached_property
+    def sigmas(self) -> list[float]:
+        """The standard deviation of each parameter whose distribution is normal, else 0."""
+        return [0.0 if p.shape == "uniform" else p.sigma for p in self.parameters]
+
+    @cached_property
+    def nominal_branches(self) -> Mapping[int, list[tuple[int, float, list[Link]]]]:
+        """`branches_of` every run at the nominal values."""
+        return {number: branches_of(run, self.nominal) for number, run in self.runs.items()}
+
     def values(self, changes: Changes = UNCHANGED) -> list[float]:
         """Every parameter's nominal value, some of them changed. Raises KeyError for an unknown id."""
-        values = [parameter.bounds.nominal for parameter in self.parameters]
+        if not changes:
+            return self.nominal
+        values = self.nominal[:]
         for name, value in changes.items():
             values[self.at[name]] = value
         return values
+
+
+def branches_of(run: RunParts, values: Sequence[float]) -> list[tuple[int, float, list[Link]]]:
+    """Each branch of a closed run: its place in the network, its resistance, and the links to it. [Ω]"""
+    found = []
+    for branch in run.branches:
+        # where the return is lumped into the branch, both poles lie in it
+        places = run.places() if len(run.branches) == 1 else run.in_branch(branch)
+        total, links = 0.0, list[Link]()
+        for place in places:
+            ohm, slopes = run.place_ohm(values, place)
+            total += ohm
+            links += [(index, "branch_ohm", branch, slope) for index, slope in slopes.items()]
+        found.append((branch, total, links))
+    return found
 
 
 def bench_of(operation: Operation, surroundings: Surroundings | None = None, meter: Meter = HANDHELD) -> Bench:
@@ -94,7 +137,8 @@ class Setting:
     def __init__(self, bench: Bench, situation: Situation, values: Sequence[float]) -> None:
         self.bench, self.situation, self.values = bench, situation, values
         self.case = Case("bench", "nominal", "hot", "busy", situation.states)
-        self.links: list[Link] = []
+        self.own_links: list[Link] = []  # all but those of runs
+        self.by_branch: dict[int, list[Link]] = {}
         network = bench.circuit.network
         self.corner = Corner(
             situation.name,
@@ -106,36 +150,42 @@ class Setting:
             tuple([self._feed(i, feed.name) for i, feed in enumerate(network.feeds)]),
         )
 
+    @property
+    def links(self) -> list[Link]:
+        """Every link from a parameter to a figure of the corner."""
+        return [*self.own_links, *(link for links in self.by_branch.values() for link in links)]
+
     def _take(self, kind: str, name: str, figure: str, place: int, slope: float = 1.0) -> float:
         """A parameter's value, with its link noted."""
         index = self.bench.at[f"{kind} of {name}"]
-        self.links.append((index, figure, place, slope))
+        self.own_links.append((index, figure, place, slope))
         return self.values[index]
 
     def _source_v(self, place: int, name: str) -> float:
         charge = self.bench.at["charge of batteries"]
         share = 1.0 + self.values[charge]
         own_v = self._take("battery voltage", name, "source_v", place, share)
-        self.links.append((charge, "source_v", place, own_v))
+        self.own_links.append((charge, "source_v", place, own_v))
         if name not in self.bench.surroundings.battery_v:
             return own_v * share
         # the meter that read the battery reads everything else as wrongly, so that most of its error cancels
         gain = self.bench.at[f"meter volts gain of {self.bench.meter.name}"]
-        self.links.append((gain, "source_v", place, -own_v))
+        self.own_links.append((gain, "source_v", place, -own_v))
         return own_v * (share - self.values[gain])
 
     def _branches(self) -> tuple[float, ...]:
         circuit, opened = self.bench.circuit, self.situation.opened
         ohms = [0.0] * len(circuit.network.branches)
+        nominal = self.values is self.bench.nominal
         for number, run in self.bench.runs.items():
-            for branch in run.branches:
-                if number in opened:
+            if number in opened:
+                for branch in run.branches:
                     ohms[branch] = OPEN_OHM
-                    continue
-                for place in self.places(run, branch):
-                    ohm, slopes = run.place_ohm(self.values, place)
-                    ohms[branch] += ohm
-                    self.links += [(index, "branch_ohm", branch, slope) for index, slope in slopes.items()]
+                continue
+            known = self.bench.nominal_branches[number] if nominal else branches_of(run, self.values)
+            for branch, ohm, links in known:
+                ohms[branch] = ohm
+                self.by_branch[branch] = links
         for name, branch in circuit.inner_branch.items():
             part = circuit.site.parts[name]
             if isinstance(part, EthernetSource):
@@ -144,11 +194,7 @@ class Setting:
                 ohms[branch] = OPEN_OHM
             else:
                 ohms[branch] = self._take("contact", name, "branch_ohm", branch)
-        return tuple(max(ohm, 1e-6) for ohm in ohms)
-
-    def places(self, run: RunParts, branch: int) -> tuple[str, ...]:
-        """Places in series in a branch: both poles where the return is lumped into it."""
-        return run.places() if len(run.branches) == 1 else run.in_branch(branch)
+        return tuple([max(ohm, 1e-6) for ohm in ohms])
 
     def _load(self, place: int, name: str) -> LoadState:
         circuit = self.bench.circuit
@@ -164,7 +210,7 @@ class Setting:
             share = watts / usual if usual else 0.0
             for figure, value in (("load_w", law.power_w), ("load_a", law.current_a), ("load_s", law.conductance_s)):
                 if value:
-                    self.links.append((index, figure, place, value / usual))
+                    self.own_links.append((index, figure, place, value / usual))
             return replace(
                 law,
                 power_w=law.power_w * share,
