@@ -2,14 +2,13 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
-from typing import Any, NamedTuple
+from typing import Any
 
 from .around import Around
 from .box import Box
-from .hours import N_ROW, run, settle
-from .kernel import B_CONTROL, B_OFF, B_ON
-from .passage import HUNTS, ON, SWITCHED, sensed
+from .hours import N_ROW, run
 from .plan import Plan, heats, plan_of, surroundings
+from .state import State, scratch, settled
 from .trace import Trace
 
 Heat = Mapping[str, float | Sequence[float]]
@@ -17,47 +16,6 @@ ROWS = tuple(field.name for field in fields(Trace))[1 : N_ROW + 1]  # a trace be
 CLOSE_K = 0.002  # between the beginning and the end of a day that repeats
 MOST_DAYS = 30
 SPIN_HOURS = 72  # of the year's end, run before its beginning
-
-State = tuple[Any, Any]
-
-
-class Work(NamedTuple):
-    """A box in columns with room for what is found; the state, the next one; flags."""
-
-    m: Any
-    now: State
-    new: State
-    flags: Any
-
-
-def _scratch(plan: Plan, make: Any) -> Work:
-    """What a run works with: the box and room for what is found, the state, the next one, flags."""
-    n, walls = len(plan.w[0]), len(plan.walls)
-    co = tuple(make([0.0] * n) for _ in range(7))
-    for i, lump in enumerate(plan.lumps):
-        co[0][walls + i] = lump.to_air_w_per_k
-    m = (
-        tuple(make(x) for x in plan.w), make(plan.b), tuple(make(x) for x in plan.o), make(plan.f),
-        make(plan.volumes), make(plan.pressures), make(plan.speed_c), make(plan.speed_x),
-        co, make([0.0] * 2), make([0.0] * 6), make([0.0] * 6), make([0.0] * 10), make([0.0] * 4),
-    )  # fmt: skip
-    now, new = ((make([0.0] * 3), make([0.0] * n)) for _ in range(2))
-    return Work(m, now, new, make([plan.start_fraction, 0.0, plan.start_fraction]))
-
-
-def _settled(plan: Plan, work: Work, around: Any, rows: Any, hour: int) -> None:
-    """Settle the state of a scratch in one hour, flags set. A fan stands when that suffices, else runs, else cycles."""
-    for part in work.now:
-        for j in range(len(part)):
-            part[j] = around[0][hour] + 5.0
-    held = (work.m, around, rows, hour, work.now, work.new, work.flags)
-    settle(*held)
-    if plan.b[B_CONTROL] == SWITCHED and sensed(plan.b, work.now[0]) >= plan.b[B_ON]:
-        work.flags[ON] = 1.0
-        settle(*held)
-        if sensed(plan.b, work.now[0]) <= plan.b[B_OFF]:
-            work.flags[HUNTS] = 1.0
-            settle(*held)
 
 
 def _trace(plan: Plan, out: Any, freeze: Any) -> Trace:
@@ -109,8 +67,8 @@ def steady(box: Box, around: Around, heat_w: Heat, hour: int = 0) -> Trace:
     """
     plan = plan_of(box, around)
     rows = (surroundings(around), heats(plan, heat_w, around.n_hour))
-    work = _scratch(plan, list)
-    _settled(plan, work, *rows, hour)
+    work = scratch(plan, list)
+    settled(plan, work, *rows, hour)
     held, heat = ([[row[hour]] for row in table] for table in rows)
     out = [[0.0] for _ in range(N_ROW + len(plan.w[0]))]
     run(work.m, held, heat, work.now, work.new, work.flags, out)
@@ -147,12 +105,12 @@ def day(box: Box, around: Around, heat_w: Heat) -> Trace:
     >>> found = day(Box(0.6, 0.5, 0.3, gear=(Gear("recorder", 0.4, 7000.0),)), Around(air), {"recorder": 20.0})
     >>> hour, air_c = found.hottest(0.4)
     >>> hour, round(air_c, 1)
-    (16, 39.6)
+    (16, 39.8)
     """
     plan = plan_of(box, around)
     rows = (surroundings(around), heats(plan, heat_w, around.n_hour))
-    work = _scratch(plan, list)
-    _settled(plan, work, *rows, 0)
+    work = scratch(plan, list)
+    settled(plan, work, *rows, 0)
     out = [[0.0] * around.n_hour for _ in range(N_ROW + len(plan.w[0]))]
     now = work.now
     before: list[float] = []
@@ -216,9 +174,9 @@ def year(box: Box, around: Around, heat_w: Heat) -> Trace:
     plan = plan_of(box, around)
     lists = (surroundings(around), heats(plan, heat_w, around.n_hour))
     rows = tuple(table(x) for x in lists)
-    work, first = _scratch(plan, array), _scratch(plan, list)
+    work, first = scratch(plan, array), scratch(plan, list)
     spin = min(SPIN_HOURS, around.n_hour)
-    _settled(plan, first, *lists, around.n_hour - spin)
+    settled(plan, first, *lists, around.n_hour - spin)
     for source, target in zip((*first.now, first.flags), (*work.now, work.flags), strict=True):
         target[:] = source
     n_row = N_ROW + len(plan.w[0])

@@ -9,6 +9,7 @@ from .around import Around
 from .box import CLOSED, COVERED, FACES, FREE, Box, Fan, Filter, FixedSpeed, SpeedCurve, Thermostat
 from .kernel import BOTTOM, CP, TOP, UPRIGHT
 from .passage import CURVED, FIXED, SWITCHED
+from .trace import up_share
 
 # A covered side gives off 0.5 where a free one gives off 0.9, a covered roof 0.7 where a free one gives 1.4:
 # iec-tr-60890, surface factors.
@@ -228,7 +229,7 @@ def plan_of(box: Box, around: Around) -> Plan:
             speed_c, speed_x = [c for c, _ in points], [x for _, x in points]
         case FixedSpeed(fraction=start):
             start = start if box.fan else 0.0
-    sense = min(max(2.0 * sense_m / box.height_m - 0.5, 0.0), 1.0)
+    sense = up_share(box, sense_m)
     stated = box.stated.mixing_w_per_k
     fan, volumes, pressures = fan_columns(box.fan)
     return Plan(
