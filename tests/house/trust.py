@@ -24,6 +24,8 @@ PROGRAMS = {
     "ngspice",
     "pvlib",
     "shapely",
+    "ht",
+    "fluids",
     "libngspice",
     "pint",
     "numpy",
