@@ -117,7 +117,7 @@ def _fan_facts(view: CabinetView) -> Iterator[tuple[str, str]]:
     flow, share = show(fan.flow_m3_per_s, "air flow", 2), f"{100 * fan.share:.0f} %"
     yield "fan", HEAT["fan-text"].format(flow=flow, loaded=loaded, share=share, energy=show(fan.energy_wh, "energy", 2))
     if fan.stopped:
-        minutes = show(max(60.0, round(fan.minutes) * 60.0), "time", 2)
+        minutes = show(max(60.0, round(fan.passes_s / 60.0) * 60.0), "time", 2)
         yield "fan-stopped", HEAT["fan-stopped-text"].format(hot=_c(fan.stopped_c), part=fan.stopped[0].limit.name,
                                                              minutes=minutes)  # fmt: skip
     else:
@@ -166,7 +166,7 @@ def _year_facts(years: "Years") -> Iterator[tuple[str, str]]:
         "years-dust",
         HEAT["years-dust-text"].format(air=round(years.air_m3), dust=f"{years.air_m3 * DUST_G_PER_M3:.1f}"),
     )
-    yield "years-age", HEAT["years-age-text"].format(times=years.ageing)
+    yield "years-age", HEAT["years-age-text"].format(times=years.ageing_ratio)
 
 
 def assumed(view: CabinetView) -> Iterator[str]:
@@ -238,7 +238,7 @@ def _cabinet(view: CabinetView, decided: Sequence[Decision], years: "Years | Non
             "share": fan.share,
             "energy_wh": fan.energy_wh,
             "stopped_c": fan.stopped_c,
-            "minutes": fan.minutes,
+            "passes_s": fan.passes_s,
         },
         "ways": [
             {

@@ -3,19 +3,18 @@
 Only loaded for a site with a cabinet.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from math import exp, log
 
-from ..heat.box import Box, FixedSpeed
-from ..heat.model import day
+from ..heat import limits as bearing
+from ..heat.box import Box, FixedSpeed, Thermostat
+from ..heat.model import day, steady
 from ..heat.trace import Trace
-from ..network.cabinet.climate import Climate, Day
+from ..network.cabinet.climate import Climate
 from ..network.operate import Operation
-from ..site.kinds import Device
+from ..site.kinds import Converter, Device
 from ..site.place import Place
 from ..site.record import record
-from .views import ConverterView
 
 AIR_KG_PER_M3 = 1.2
 NEVER = float("inf")
@@ -53,14 +52,14 @@ class FanView:
     power_w: float
     share: float  # of the hottest day that it runs
     energy_wh: float  # of that day
-    most_switched: float  # times in one hour
+    n_switched: int  # most times in one hour
     flow_m3_per_s: float  # while it runs
     loaded_m3_per_s: float | None  # with the mat as it is when it is changed; None without a mat
     band_k: float | None  # between on and off of its thermostat
     choked: tuple[Passed, ...]  # limits passed with a full mat that hold with the mat as it is
     stopped: tuple[Passed, ...]  # limits passed with the fan stopped that hold with the fan
     stopped_c: float  # hottest air then
-    minutes: float  # from the failure in the hottest hour until the first of them is passed
+    passes_s: float  # from the failure in the hottest hour until the first of them is passed
 
 
 @record(frozen=True)
@@ -84,13 +83,13 @@ class CabinetView:
     dew_c: float | None
 
 
-def cabinet_views(operation: Operation, converters: tuple[ConverterView, ...]) -> tuple[CabinetView, ...]:
-    """Every cabinet whose air was worked out."""
-    return tuple(_view(operation, climate, converters) for climate in operation.climates.values())
+def cabinet_views(operation: Operation, asked_w: Mapping[str, float]) -> tuple[CabinetView, ...]:
+    """Every cabinet whose air was worked out; `asked_w`: most that is asked of each converter for hours."""
+    return tuple(_view(operation, climate, asked_w) for climate in operation.climates.values())
 
 
-def _view(operation: Operation, climate: Climate, converters: tuple[ConverterView, ...]) -> CabinetView:
-    limits = tuple(limits_of(operation, climate, converters))
+def _view(operation: Operation, climate: Climate, asked_w: Mapping[str, float]) -> CabinetView:
+    limits = tuple(limits_of(operation, climate, asked_w))
     box, hot, cold = climate.box, climate.hot, climate.cold
     hour, hottest = hot.trace.hottest(box.height_m)
     dew = cold.around.dew_point_c
@@ -110,27 +109,23 @@ def _view(operation: Operation, climate: Climate, converters: tuple[ConverterVie
         max(hot.total_w),
         sum(area for height, area in openings if height < half),
         sum(area for height, area in openings if height >= half),
-        _fan(climate, limits) if box.fan is not None else None,
+        _fan(climate, limits, hour) if box.fan is not None else None,
         damp,
         min(cold.trace.coldest_c) if dew is not None else None,
         max(dew) if dew is not None else None,
     )
 
 
-def limits_of(operation: Operation, climate: Climate, converters: tuple[ConverterView, ...]) -> Iterator[Limit]:
+def limits_of(operation: Operation, climate: Climate, asked_w: Mapping[str, float]) -> Iterator[Limit]:
     """Every limit of air that things in a cabinet have."""
-    asked = {view.name: view.output_w.value for view in converters}
     for name, height_m in climate.inside.heights_m.items():
         part = operation.site.parts.get(name)
         if isinstance(part, Device) and part.warm_limit_c is not None:
             yield Limit(name, part.warm_limit_c, height_m, "warm limit", part.place)
-    for view in converters:
-        part_w, limit = view.converter.rating_w, view.converter
-        if view.name not in climate.inside.heights_m or part_w is None or not 0.0 < asked[view.name] <= part_w:
-            continue
-        span_k = limit.nothing_at_c - limit.full_until_c
-        bears_c = limit.full_until_c + (1.0 - asked[view.name] / part_w) * span_k
-        yield Limit(view.name, bears_c, climate.inside.heights_m[view.name], "derating", view.place)
+        elif isinstance(part, Converter) and part.rating_w and 0.0 < asked_w.get(name, 0.0) <= part.rating_w:
+            span_k = part.nothing_at_c - part.full_until_c
+            bears_c = part.full_until_c + (1.0 - asked_w[name] / part.rating_w) * span_k
+            yield Limit(name, bears_c, height_m, "derating", part.place)
 
 
 def passed(trace: Trace, limits: tuple[Limit, ...]) -> tuple[Passed, ...]:
@@ -173,55 +168,42 @@ def flow_m3_per_s(trace: Trace) -> float:
     return air / AIR_KG_PER_M3 if share > 0 else 0.0
 
 
-def _fan(climate: Climate, limits: tuple[Limit, ...]) -> FanView:
+def _fan(climate: Climate, limits: tuple[Limit, ...], hour: int) -> FanView:
     box, trace = climate.box, climate.hot.trace
     assert box.fan is not None
     held = {p.limit.name for p in passed(trace, limits)}
     choked: tuple[Passed, ...] = ()
     loaded = None
     if has_mat(box):
-        full = again(climate, with_full_mats(box))
-        choked = tuple(p for p in passed(full, limits) if p.limit.name not in held)
-        loaded = flow_m3_per_s(again(climate, replace(with_full_mats(box), control=FixedSpeed(1.0))))
+        full = with_full_mats(box)
+        choked = tuple(p for p in passed(again(climate, full), limits) if p.limit.name not in held)
+        loaded = _running_m3_per_s(climate, full, hour)
     still = again(climate, replace(box, control=FixedSpeed(0.0)))
     stopped = tuple(p for p in passed(still, limits) if p.limit.name not in held)
+    control = box.control
     return FanView(
         box.fan.power_w,
         sum(trace.fan_fraction) / len(trace.fan_fraction),
         sum(trace.fan_w),
-        max(trace.n_switched),
-        flow_m3_per_s(again(climate, replace(box, control=FixedSpeed(1.0)))),
+        int(max(trace.n_switched)),
+        _running_m3_per_s(climate, box, hour),
         loaded,
-        getattr(box.control, "on_c", 0.0) - getattr(box.control, "off_c", 0.0)
-        if hasattr(box.control, "on_c")
-        else None,
+        control.on_c - control.off_c if isinstance(control, Thermostat) else None,
         choked,
         stopped,
         still.hottest(box.height_m)[1],
-        min((minutes_to(climate.hot, box, still, p) for p in stopped), default=NEVER),
+        _passes_s(climate, stopped, hour) if stopped else NEVER,
     )
 
 
-def minutes_to(before: Day, box: Box, after: Trace, limit: Passed) -> float:
-    """From the failure of the fan until the air passes a limit, in the hour in which it is hottest. [min]
-
-    The air goes from where it was towards where it would end, with one time constant: heat stored in walls and gear
-    over what the box loses for each kelvin.
-    """
-    start_c = before.trace.high_c(limit.limit.height_m)[limit.hour]
-    if start_c >= limit.limit.limit_c or limit.air_c <= limit.limit.limit_c:
-        return 0.0
-    lost_w_per_k = before.total_w[limit.hour] / max(limit.air_c - before.around.air_c[limit.hour], 0.1)
-    stored_j_per_k = sum(gear.capacity_j_per_k for gear in box.gear) + walls_j_per_k(box)
-    share = (limit.air_c - limit.limit.limit_c) / (limit.air_c - start_c)
-    return stored_j_per_k / lost_w_per_k * -log(max(share, exp(-20.0))) / 60.0
+def _running_m3_per_s(climate: Climate, box: Box, hour: int) -> float:
+    """Air that passes in an hour with the fan at full speed. [m³/s]"""
+    found = steady(replace(box, control=FixedSpeed(1.0)), climate.hot.around, climate.hot.heat_w, hour)
+    return found.air_kg_per_s[0] / AIR_KG_PER_M3
 
 
-def walls_j_per_k(box: Box) -> float:
-    """Heat that the walls store for each kelvin. [J/K]"""
-    faces = ("front", "back", "left", "right", "top", "bottom")
-    return sum(
-        box.area_m2(face) * skin.thickness_m * skin.density_kg_per_m3 * skin.specific_j_per_kg_k
-        for face in faces
-        for skin in [box.skin_of(face)]
-    )
+def _passes_s(climate: Climate, stopped: tuple[Passed, ...], hour: int) -> float:
+    """From the failure of the fan in the hottest hour, held, until the first of these limits is passed. [s]"""
+    found = [bearing.Limit(p.limit.name, p.limit.height_m, p.limit.limit_c) for p in stopped]
+    hot = climate.hot
+    return 60.0 * bearing.minutes_to(climate.box, hot.around, hot.heat_w, found, hour)[0]

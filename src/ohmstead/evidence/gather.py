@@ -25,8 +25,8 @@ from .views import ConverterView, Evidence, Margin
 
 if TYPE_CHECKING:
     from .arrays import ArrayView
-    from .plates import PlateView
     from .cabinets import CabinetView
+    from .plates import PlateView
 
 
 def gather(operation: Operation) -> Evidence:
@@ -73,7 +73,7 @@ def _cabinets(operation: Operation, converters: tuple[ConverterView, ...]) -> tu
         return ()
     from .cabinets import cabinet_views
 
-    return cabinet_views(operation, converters)
+    return cabinet_views(operation, {view.name: view.output_w.value for view in converters})
 
 
 def _plate(site: Site) -> "PlateView | None":

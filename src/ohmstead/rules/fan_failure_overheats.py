@@ -20,7 +20,6 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         fan = view.fan
         if fan is None or not fan.stopped:
             continue
-        seconds = fan.minutes * 60.0
         worst = fan.stopped[0]
         yield RULE.find(
             Severity.TIGHT,
@@ -28,7 +27,7 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             WORDS,
             Measure(worst.air_c, worst.limit.limit_c, "temperature"),
             {
-                "minutes": Number(max(60.0, round(seconds / 60.0) * 60.0), "time", digits=2),
+                "minutes": Number(max(60.0, round(fan.passes_s / 60.0) * 60.0), "time", digits=2),
                 "hot": Number(fan.stopped_c, "temperature"),
             },
             {"part": worst.limit.name},

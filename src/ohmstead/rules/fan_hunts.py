@@ -19,16 +19,16 @@ WORDS = Words(
 def check(evidence: Evidence) -> Iterator[Finding]:
     for view in evidence.cabinets:
         fan = view.fan
-        if fan is None or fan.band_k is None or fan.most_switched < MOST_AN_HOUR or fan.band_k > WIDE_K:
+        if fan is None or fan.band_k is None or fan.n_switched < MOST_AN_HOUR or fan.band_k > WIDE_K:
             continue
         yield RULE.find(
             Severity.TIGHT,
             Subject(view.name, view.place),
             WORDS,
-            Measure(fan.most_switched, MOST_AN_HOUR, "count"),
+            Measure(fan.n_switched, MOST_AN_HOUR, "count"),
             {
                 "band": Number(fan.band_k, "temperature difference"),
                 "wider": Number(max(4.0, 2.0 * fan.band_k), "temperature difference"),
             },
-            {"times": f"{fan.most_switched:.0f} times or more"},
+            {"times": f"{fan.n_switched} times or more"},
         )

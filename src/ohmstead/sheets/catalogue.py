@@ -1,7 +1,8 @@
 """Finds the sheets in this folder and draws them.
 
 A sheet is a module here with `TITLE`, `PAPER`, `ORDER` and `draw(asked, terms) -> Document`. One that can
-also be had as a CAD drawing has `dxf(asked, terms) -> str`.
+also be had as a CAD drawing has `dxf(asked, terms) -> str`; one that is not for every site has `applies(asked)`,
+which answers "yes" or "no".
 """
 
 from collections.abc import Iterable
@@ -45,4 +46,11 @@ def draw_all(asked: Asked, terms: Terms, names: Iterable[str] = ()) -> tuple[Doc
     unknown = wanted - set(sheet_names())
     if unknown:
         raise KeyError(min(unknown))
-    return tuple(draw(name, asked, terms) for name in sheet_names() if not wanted or name in wanted)
+    drawn = [name for name in sheet_names() if name in wanted or not wanted and applies(name, asked)]
+    return tuple(draw(name, asked, terms) for name in drawn)
+
+
+def applies(name: str, asked: Asked) -> bool:
+    """Is this a sheet for this site? Raises KeyError when there is none of that name."""
+    question = getattr(sheet_modules()[name], "applies", None)
+    return question is None or question(asked) == "yes"

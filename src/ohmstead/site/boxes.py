@@ -86,7 +86,7 @@ class CabinetFilter:
     """The filter mat in the way of the air."""
 
     class_: str = key(
-        "class", "word:G2|G3|G4|M5|screen", "what it holds back, by EN 779; `screen` is an insect mesh", default="G3",
+        "class", "word:G1|G2|G3|G4|screen", "what it holds back, by EN 779; `screen` is an insect mesh", default="G3",
         assumed="class G3",
     )  # fmt: skip
     area_m2: float | None = key(

@@ -32,7 +32,7 @@ class Years:
     fan_h: float
     fan_wh: float
     air_m3: float
-    ageing: float  # how much faster electrolytic capacitors age in it than in the air around, by the 10-K rule
+    ageing_ratio: float  # how much faster electrolytic capacitors age in it than in the air around, by the 10-K rule
 
 
 def years_of(site: Site, view: CabinetView) -> Years:

@@ -1,44 +1,50 @@
 """What surrounds a cabinet on its hottest and on its coldest day."""
 
-from math import cos, pi
-
 from ...heat.around import Around
+from ...heat.damp import dew_point_c
+from ...heat.roof import day_air_c, from_points_c, peak_rise_k, under_roof_c
+from ...heat.sunlit import day_on_faces
 from ...site.boxes import Cabinet
 from ...site.model import Site
 
-HOTTEST_H, COLDEST_H = 15, 5  # of the day, when air is hottest and coldest; common practice
-N_HOUR = 24
-CLEAR_SKY_W_PER_M2 = 68.0  # lost by a level black face to a clear sky: 4 K at 17 W/(m²·K), as ASHRAE, second-hand
+MIDSUMMER, MIDWINTER = 172, 355  # days of the year, in the north
+CLEAR_SKY_W_PER_M2 = 68.0  # lost by a level black face to a clear sky: 4 K at 17 W/(m²·K); ashrae-fundamentals
+ROOFS = {"dark": "dark shingle", "dark with foil": "dark shingle with radiant barrier"}  # the site file's word -> table
 
 
 def around_of(site: Site, zone: str, day: str) -> Around:
     """The surroundings of the box of a zone by hour, of the "hot" or the "cold" day."""
-    cabinet = site.cabinets[zone]
+    cabinet, elevation_m = site.cabinets[zone], site.about.elevation_m
     air = air_around(site, zone, day)
-    elevation_m = site.about.elevation_m
-    dew = dew_points(cabinet, min(air)) if cabinet.humidity_fraction is not None else None
+    dew = None
+    if cabinet.humidity_fraction is not None:
+        dew = (dew_point_c(min(air), cabinet.humidity_fraction),) * len(air)
     if cabinet.stands != "outdoors":
         return Around(air, dew_point_c=dew, elevation_m=elevation_m)
-    sky = (CLEAR_SKY_W_PER_M2,) * N_HOUR if day == "cold" else None
-    return Around(air, sky_w_per_m2=sky, dew_point_c=dew, elevation_m=elevation_m)
+    if day == "cold":
+        sky = (CLEAR_SKY_W_PER_M2,) * len(air)
+        return Around(air, sky_w_per_m2=sky, dew_point_c=dew, elevation_m=elevation_m)
+    return Around(air, sun_w_per_m2=summer_sun(site, cabinet), dew_point_c=dew, elevation_m=elevation_m)
+
+
+def summer_sun(site: Site, cabinet: Cabinet) -> dict[str, tuple[float, ...]]:
+    """Sun on the faces of a box on a clear day of midsummer, by hour, before shade. [W/m²]"""
+    latitude = site.about.latitude or 0.0
+    return dict(day_on_faces(latitude, MIDSUMMER if latitude >= 0 else MIDWINTER, cabinet.faces_deg))
 
 
 def air_around(site: Site, zone: str, day: str) -> tuple[float, ...]:
-    """Air around the box by hour: a wave that touches the hottest (or coldest) air of the zone around it. [°C]"""
+    """Air around the box by hour: it touches the hottest (or coldest) air of the zone around it. [°C]
+
+    In a roof space of which the covering is stated, or which was measured, the zone around is outdoors, and the air
+    under the roof follows it and the sun.
+    """
     cabinet = site.cabinets[zone]
     span = site.air_of(site.zones[zone].inside)
-    swing = min(cabinet.swing_k, max(span.high - span.low, 0.0))
-    if day == "hot":
-        return tuple(span.high - swing * (1.0 - _wave(hour, HOTTEST_H)) / 2 for hour in range(N_HOUR))
-    return tuple(span.low + swing * (1.0 - _wave(hour, COLDEST_H)) / 2 for hour in range(N_HOUR))
-
-
-def _wave(hour: int, peak: int) -> float:
-    return cos(2.0 * pi * (hour - peak) / N_HOUR)
-
-
-def dew_points(cabinet: Cabinet, coldest_c: float) -> tuple[float, ...]:
-    """Dew point of the air around, the same all day: that of its coldest hour. [°C]"""
-    from ...heat.damp import dew_point_c
-
-    return (dew_point_c(coldest_c, cabinet.humidity_fraction or 0.0),) * N_HOUR
+    swing = min(cabinet.swing_k, span.high - span.low)
+    air = day_air_c(span.high - swing, span.high) if day == "hot" else day_air_c(span.low, span.low + swing)
+    if cabinet.roof_points:
+        return from_points_c(air, cabinet.roof_points)
+    if cabinet.roof and day == "hot":
+        return under_roof_c(air, summer_sun(site, cabinet)["top"], peak_rise_k(ROOFS.get(cabinet.roof, cabinet.roof)))
+    return air

@@ -1,54 +1,57 @@
-"""Figures of walls, paint, mats and masses."""
+"""Walls, finishes and mats of the site file, found in the published tables, and masses."""
 
 from ...heat.box import Skin
+from ...tables.reader import numbers, words
 
 GEAR_J_PER_KG_K = 700.0  # electronics, mixed; from memory
 BATTERY_J_PER_KG_K = 1000.0  # lithium pack; from memory
-_BATTERY_WH_PER_KG = {"LFP": 110.0, "NMC": 150.0}
+INSIDE_EMISSIVITY = 0.9  # painted or dusty inside; bare metal has its own
+SCREEN_PA = 3.0  # insect mesh at 1 m/s; common practice
+_BATTERY_WH_PER_KG = {"LFP": 110.0, "NMC": 150.0}  # packs with case and electronics; from memory
 _LEAD_WH_PER_KG = 35.0
-# thickness [m], conductivity, density, specific heat
+# Word of the site file -> row of the table, and the usual thickness of a wall [m]; common practice.
 _MATERIALS = {
-    "steel": (0.0015, 50.0, 7850.0, 490.0),
-    "stainless steel": (0.0015, 15.0, 7900.0, 500.0),
-    "aluminium": (0.002, 200.0, 2700.0, 900.0),
-    "plastic": (0.003, 0.2, 1300.0, 1300.0),
-    "wood": (0.015, 0.13, 550.0, 1700.0),
+    "steel": ("steel", 0.0015),
+    "stainless steel": ("stainless steel", 0.0015),
+    "aluminium": ("aluminium", 0.002),
+    "plastic": ("polyester", 0.003),
+    "wood": ("plywood", 0.015),
 }
-# absorptance for sun, emissivity for heat
-_COLOURS = {
-    "white": (0.25, 0.9),
-    "light grey": (0.5, 0.9),
-    "grey": (0.7, 0.9),
-    "dark grey": (0.87, 0.9),
-    "black": (0.95, 0.95),
-    "green": (0.8, 0.9),
-    "red": (0.75, 0.9),
-    "brown": (0.8, 0.9),
-    "aluminium paint": (0.4, 0.45),
-    "bare galvanised": (0.6, 0.25),
-    "aged galvanised": (0.8, 0.28),
-    "bare aluminium": (0.15, 0.08),
-    "bare stainless": (0.4, 0.2),
+_FINISHES = {
+    "white": "white aged",
+    "grey": "medium grey",
+    "bare galvanised": "new galvanised",
+    "bare stainless": "stainless steel",
 }
-_CLEAN_PA = {"G2": 10.0, "G3": 20.0, "G4": 30.0, "M5": 60.0, "screen": 3.0}
 
 
 def sheet_of(material: str) -> float:
     """Usual thickness of a wall. [m]"""
-    return _MATERIALS[material][0]
+    return _MATERIALS[material][1]
 
 
 def skin_of(material: str, colour: str) -> Skin:
-    """Walls of a material with a colour."""
-    thickness, conductivity, density, specific = _MATERIALS[material]
-    absorptance, emissivity = _COLOURS[colour]
-    inside = emissivity if colour.startswith("bare") else 0.9
-    return Skin(thickness, conductivity, density, specific, 0.0, emissivity, inside, absorptance)
+    """Walls of a material with a finish, by the words of the site file."""
+    row = words("walls", "material").index(_MATERIALS[material][0])
+    look = words("finishes", "finish").index(_FINISHES.get(colour, colour))
+    emissivity = numbers("finishes", "emissivity")[look]
+    bare = colour.startswith(("bare", "aged"))
+    return Skin(
+        thickness_m=sheet_of(material),
+        conductivity_w_per_m_k=numbers("walls", "conductivity_w_per_m_k")[row],
+        density_kg_per_m3=numbers("walls", "density_kg_per_m3")[row],
+        specific_j_per_kg_k=numbers("walls", "specific_j_per_kg_k")[row],
+        emissivity=emissivity,
+        inside_emissivity=emissivity if bare else INSIDE_EMISSIVITY,
+        absorptance=numbers("finishes", "absorptance")[look],
+    )
 
 
 def clean_pa(mat: str) -> float:
-    """Pressure drop of a clean mat at 1 m/s. [Pa]"""
-    return _CLEAN_PA[mat]
+    """Pressure drop of a clean mat at 1 m/s, by its class. [Pa]"""
+    if mat == "screen":
+        return SCREEN_PA
+    return numbers("filter_mats", "clean_pa")[words("filter_mats", "class").index(mat)]
 
 
 def battery_wh_per_kg(chemistry: str) -> float:

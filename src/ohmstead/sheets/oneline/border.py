@@ -63,7 +63,9 @@ def _field(group: Group, x: float, y: float, text: str) -> None:
     group.marks.append(Text(x, y + 0.36 * SMALL, text, "field", SMALL, "", "middle"))
 
 
-def draw_title(page: Page, block: Block, asked: Asked, count: int) -> Group:
+def draw_title(
+    page: Page, block: Block, asked: Asked, count: int, title: str = words.TITLE, scale: str = words.NO_SCALE
+) -> Group:
     """The title block along the lower edge."""
     group = Group("", "frame")
     left, right, bottom = BIND, page.width - EDGE, page.height - EDGE
@@ -80,12 +82,12 @@ def draw_title(page: Page, block: Block, asked: Asked, count: int) -> Group:
     _verdict(group, asked, (cells[0][0], top, cells[0][0] + cells[0][1], bottom))
     _cell(group, cells[1], top, words.SITE, block.site, 3.0)
     _small(group, cells[1], top + 10.6, words.CAUTION)
-    _cell(group, cells[2], top, words.DRAWING, words.TITLE, 2.6)
+    _cell(group, cells[2], top, words.DRAWING, title, 2.6)
     _cell(group, cells[2], top + 8.0, "", block.made, BODY)
     _cell(group, cells[3], top, words.DATE, block.date, 2.4)
     _cell(group, cells[3], top + 8.0, words.REVISION, block.revision, 2.4)
     _cell(group, cells[4], top, words.FILE_MARK, block.mark, 2.4)
-    _cell(group, cells[4], top + 8.0, words.SCALE, words.NO_SCALE, 2.4)
+    _cell(group, cells[4], top + 8.0, words.SCALE, scale, 2.4)
     _cell(group, cells[5], top, words.UNITS, block.units, 2.1)
     _cell(group, cells[5], top + 8.0, words.SHEET_LABEL, f"{page.number} / {count}", 2.4)
     group.line((cells[3][0], top + 8.0), (right, top + 8.0), width=0.25)
