@@ -21,6 +21,8 @@ from house import trust
 
 # Children started by tests (the command line, benchmarks) speak UTF-8 wherever they run.
 os.environ["PYTHONUTF8"] = "1"
+# Small matrices: threads of their own only get in the way of workers side by side. Set before numpy is imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 # In CI the same examples are tried each time, so that a run there says something about the change.
 settings.register_profile("house", deadline=None, derandomize=os.environ.get("CI") == "true")

@@ -9,11 +9,11 @@ from dataclasses import dataclass, field, replace
 from math import exp, log
 from random import Random
 
+from ohmstead.bench.diagnosis import Explanation
 from ohmstead.bench.points import Point
 from ohmstead.bench.situation import Bench, Situation, bench_of
 from ohmstead.bench.watched import Observation
 from ohmstead.network.operate import operate
-from ohmstead.parts.fuse import with_rating
 from ohmstead.parts.wire import standard_sizes
 from ohmstead.site.kinds import Converter, Device
 from ohmstead.site.read import read_text
@@ -78,7 +78,7 @@ def supply(dice: Random) -> Invention:
     if len(blocks) == 2:
         length = round(dice.uniform(3, 8), 1)
         found.main.append(f"  - {{from: block, to: far block, length: {length} m, wire: 10 mm2, fuse: 40 A strip}}")
-    for k in range(dice.randint(4, 8)):
+    for k in range(dice.randint(3, 7)):
         block = dice.choice(blocks)
         number = 1 + sum(w.block == block for w in found.ways)
         if dice.random() < 0.35:
@@ -171,8 +171,8 @@ def _add_fault(
         place = dice.choice([p for p in run.resistors if p != "fuse"])
         far = run.run.end.part
         watts = max([d.power_w.high for d in getattr(site.parts.get(far), "draws", ())], default=60.0)
-        volts = 3.2 * found.cells
-        most = 0.12 * volts**2 / max(watts, 1.0) if far != "block" else 0.05
+        volts = site.parts[far].input_v.nominal if getattr(site.parts[far], "input_v", None) else 3.2 * found.cells
+        most = 0.08 * volts**2 / max(watts, 1.0) if "block" not in far else 0.05  # nobody overlooks a brown-out
         ohm = _log_uniform(dice, 0.01, min(2.0, max(most, 0.02)))
         head = "holder" if place == "holder" else f"joint {place}"
         found.moved.append((f"{head} of {run.run.name}", ohm))
@@ -302,4 +302,6 @@ def observed(
     return found
 
 
-__all__ = ["Case", "full_readings", "invent", "observed", "really", "with_rating"]
+def named(explanation: Explanation) -> set[tuple[str, str, str]]:
+    """The faults of an explanation as the inventions name them; of swapped circuits in the order of their names."""
+    return {(f.kind, *sorted((f.subject, f.place))) if f.kind == "swap" else f.key for f in explanation.faults}

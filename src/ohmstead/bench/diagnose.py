@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from math import exp, log, sqrt
 
+import numpy as np
+
 from .diagnosis import Diagnosis, Explanation, Fault, Suspicion
 from .search import search
 from .situation import Bench
@@ -11,7 +13,7 @@ from .swaps import swapped_roots
 from .telling import next_readings
 from .watched import Observation, watch
 from .weigh import Fault as Choice
-from .weigh import State, ground_of, weigh
+from .weigh import State, ground_of, misfit_deviations, weigh
 
 MOST_SHOWN = 12
 LEAST_SHOWN_FRACTION = 1e-4
@@ -51,15 +53,9 @@ def weighed(bench: Bench, observations: Sequence[Observation]) -> tuple[State, .
 
 
 def _verdict(best: State, share: float) -> str:
-    n = len(best.inner.residual)
-    if _misfit_deviations(best.inner.misfit, n) > UNLIKELY_DEVIATIONS:
+    if misfit_deviations(best.inner) > UNLIKELY_DEVIATIONS:
         return "unexplained"
     return "fine" if not named_faults(best) and share > 0.5 else "found"
-
-
-def _misfit_deviations(misfit: float, n: int) -> float:
-    """How far a sum of n squares is from its mean, as a normal deviation (Wilson and Hilferty, from memory)."""
-    return float((misfit / n) ** (1 / 3) - (1 - 2 / (9 * n))) / sqrt(2 / (9 * n))
 
 
 def _explanation(state: State, share: float) -> Explanation:
@@ -78,18 +74,19 @@ def _named(state: State, choice: Choice, suspect: Suspect) -> Fault:
     ground, inner = state.ground, state.inner
     name = suspect.names[choice.size] if suspect.names else ""
     spread = suspect.spreads[choice.size]
-    white = inner.whitener @ ground.column(suspect, inner.slopes)
+    column = ground.column(suspect, inner.slopes)
+    known = float(column @ np.linalg.solve(inner.covariance, column))
     if suspect.column < 0:
         observation = ground.watched.observations[-1 - suspect.column]
         variance = spread**2
-        size = suspect.sizes[choice.size] + variance * float(white @ (inner.whitener @ inner.residual))
-        sigma = sqrt(max(variance - variance**2 * float(white @ white), 0.0))
+        size = suspect.sizes[choice.size] + variance * float(column @ inner.pull)
+        sigma = sqrt(max(variance - variance**2 * known, 0.0))
         subject = f"{observation.point.id} ({observation.situation.name})"
         return Fault("misread", subject, "", size, sigma, observation.value - size, observation.point.dimension)
     usual = float(ground.centre[suspect.column])
     variance = float(ground.sigma[suspect.column]) ** 2 + spread**2
     size = float(state.values[suspect.column]) - usual
-    sigma = sqrt(max(variance - variance**2 * float(white @ white), 0.0))
+    sigma = sqrt(max(variance - variance**2 * known, 0.0))
     parameters = ground.watched.bench.parameters
     if suspect.column < len(parameters):
         dimension = parameters[suspect.column].dimension

@@ -5,19 +5,22 @@ screening, a large residual counts as less exact, since the supply with the faul
 linearised. Suspects whose effects on the readings are parallel are weighed from one solution.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 
 from ..site.record import record
 from .watched import Floats
-from .weigh import Fault, State, gains, weigh
+from .weigh import Fault, State, gains, misfit_deviations, weigh
 
 BLUR_FRACTION = 0.15  # of a residual, while screening
 PARALLEL = 0.9995  # cosine of two effects, in units of what the readings can tell
 MOST_FAULTS = 3
 WAYS = 3  # states that are carried on with one more fault
 FIRST_CLASSES, MORE_CLASSES, MOST_ALIKE = 7, 4, 8
+CLEAR = 5.0  # where one fault raises the weight so much, those that raise it by nothing are not weighed
+FITS, BEHIND = 4.0, 8.0  # once one fits the readings, those so far behind it are not weighed
+HOPELESS_SWAP = 300.0  # log fit by which swapped circuits may be behind before further faults are added to them
 HOPELESS = -4.0  # a further fault that raises the weight by less than e to this is not weighed
 FAR = 12.0  # and a state that is so much less likely than the best is not carried on
 
@@ -40,6 +43,8 @@ def search(roots: tuple[State, ...]) -> tuple[State, ...]:
     front = sorted(roots, key=lambda s: -s.log_weight)[:WAYS]
     for depth in range(MOST_FAULTS):
         for state in front:
+            if state is not front[0] and _beaten(state, found.values()):
+                continue
             for child in _children(state, FIRST_CLASSES if depth == 0 else MORE_CLASSES):
                 known = found.get(child.key)
                 if known is None or child.log_weight > known.log_weight:
@@ -55,9 +60,20 @@ def search(roots: tuple[State, ...]) -> tuple[State, ...]:
     return tuple(sorted(found.values(), key=lambda s: -s.log_weight))
 
 
+def _beaten(state: State, found: Iterable[State]) -> bool:
+    """A supply with circuits swapped that explains nothing by itself, while another state already fits."""
+    if state.faults:
+        return False
+    fitting = [other for other in found if misfit_deviations(other.inner) < FITS]
+    return any(state.log_fit < other.log_fit - HOPELESS_SWAP for other in fitting)
+
+
 def _children(state: State, n_class: int) -> Iterator[State]:
-    for screened in screen(state)[:n_class]:
-        if state.faults and screened.score < HOPELESS:
+    classes = screen(state)[:n_class]
+    clear = bool(state.faults) or classes[0].score > CLEAR
+    fits = False
+    for screened in classes:
+        if (clear and screened.score < HOPELESS) or (fits and screened.score < classes[0].score - BEHIND):
             break
         first: State | None = None
         for suspect, size, score in screened.members[:MOST_ALIKE]:
@@ -65,6 +81,7 @@ def _children(state: State, n_class: int) -> Iterator[State]:
                 break
             child = weigh(state.ground, (*state.faults, Fault(suspect, size)), first or state)
             first = first or child
+            fits = fits or misfit_deviations(child.inner) < FITS
             yield child
 
 
@@ -97,22 +114,20 @@ def screen(state: State) -> list[Screened]:
 
 
 def _classes(scored: list[tuple[int, int, float]], unit: Floats) -> list[Screened]:
-    found: list[list[tuple[int, int, float]]] = []
-    for entry in scored:
-        for members in found:
-            if abs(float(unit[:, members[0][0]] @ unit[:, entry[0]])) > PARALLEL:
-                members.append(entry)
-                break
-        else:
-            found.append([entry])
-    return [Screened(tuple(members)) for members in found]
+    """Suspects in their order, each put to the first one that its effect is parallel to."""
+    columns = unit[:, [j for j, _, _ in scored]]
+    parallel = np.abs(columns.T @ columns) > PARALLEL
+    found: dict[int, list[tuple[int, int, float]]] = {}
+    for place, entry in enumerate(scored):
+        head = next((h for h in found if parallel[h, place]), place)
+        found.setdefault(head, []).append(entry)
+    return [Screened(tuple(members)) for members in found.values()]
 
 
 def _blurred(state: State) -> tuple[Floats, Floats]:
     """Effects of all suspects and the residual, whitened with large residuals counted as less exact."""
     ground, inner = state.ground, state.inner
-    lower = np.linalg.inv(inner.whitener)
-    covariance = lower @ lower.T
+    covariance = inner.covariance.copy()
     covariance[np.diag_indices_from(covariance)] += (BLUR_FRACTION * inner.residual) ** 2
     blurred = np.linalg.cholesky(covariance)
     both = np.column_stack([ground.columns(inner.slopes), inner.residual])

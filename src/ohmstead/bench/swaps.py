@@ -34,8 +34,7 @@ def swapped_roots(root: State) -> Iterator[State]:
 def _pairs(root: State) -> list[tuple[Run, Run]]:
     """Pairs of ways of a block, the most promising first."""
     watched = root.ground.watched
-    lower = np.linalg.inv(root.inner.whitener)
-    sigma = np.sqrt(np.einsum("ij,ij->i", lower, lower))
+    sigma = np.sqrt(np.diag(root.inner.covariance))
     y0, slopes = stacked(watched, root.blocks)
     expected = y0 + slopes @ root.ground.centre
     at: dict[str, list[int]] = {}
@@ -48,12 +47,10 @@ def _pairs(root: State) -> list[tuple[Run, Run]]:
         for b in ways[k + 1 :]:
             if a.start.part != b.start.part:
                 continue
-            gain = sum(
-                _gain(watched.value, expected, sigma, rows)
-                for rows in ((at[a.name], at[b.name]), (at[b.name], at[a.name]))
-            )
-            if gain > CLEAR**2:
-                scored.append((gain, (a, b)))
+            both = ((at[a.name], at[b.name]), (at[b.name], at[a.name]))
+            gains = [_gain(watched.value, expected, sigma, rows) for rows in both]
+            if min(gains) > CLEAR**2:
+                scored.append((sum(gains), (a, b)))
     scored.sort(key=lambda entry: -entry[0])
     return [pair for _, pair in scored[:MOST_PAIRS]]
 
@@ -62,8 +59,8 @@ def _gain(value: Floats, expected: Floats, sigma: Floats, rows: tuple[list[int],
     """How much closer the currents at one way come to what the other's cable draws; 0 where they fit as they are."""
     own, other = rows
     gain = 0.0
-    theirs = float(np.median(expected[other]))
     for i in own:
+        theirs = min((float(expected[k]) for k in other), key=lambda a: abs(a - value[i]))
         spread = sigma[i] + 0.15 * abs(theirs)
         off, swapped = abs(value[i] - expected[i]) / sigma[i], abs(value[i] - theirs) / spread
         if off > CLEAR:

@@ -113,8 +113,9 @@ def _foreseen(state: State, situation: Situation, points: Sequence[Point]) -> Fo
         if suspect.column >= 0:
             variance[suspect.column] += suspect.spreads[fault.size] ** 2
     across = block.slopes * variance
-    shrunk = inner.whitener @ (inner.slopes @ across.T)
-    spread = np.einsum("ij,ij->i", across, block.slopes) - np.einsum("ij,ij->j", shrunk, shrunk)
+    together = inner.slopes @ across.T
+    shrunk = np.linalg.solve(inner.covariance, together)
+    spread = np.einsum("ij,ij->i", across, block.slopes) - np.einsum("ij,ij->j", together, shrunk)
     counts = np.array([bench.meter.function(p.method).counts(float(y)) for p, y in zip(points, block.y, strict=True)])
     noise = counts**2 / 3.0 + (MODEL_FRACTION * block.y) ** 2
     return Foreseen(block.y, np.maximum(spread, 0.0) + noise)

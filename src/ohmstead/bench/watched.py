@@ -107,7 +107,7 @@ def block_of(bench: Bench, situation: Situation, rows: tuple[int, ...], points: 
     solved = Solved(bench, situation, [float(v) for v in values[: -len(OFFSETS)]])
     y = np.array([solved.reading(point) for point in points])
     slopes = np.zeros((len(points), len(values)))
-    slopes[:, : -len(OFFSETS)] = slopes_of(solved, points)
+    slopes[:, : -len(OFFSETS)] = slopes_of(solved, points, y)
     for i, point in enumerate(points):
         column = len(values) - len(OFFSETS) + (1 if point.dimension == "current" else 0)
         slopes[i, column] = 1.0
@@ -149,7 +149,7 @@ def stacked(watched: Watched, blocks: tuple[Block, ...]) -> tuple[Floats, Floats
     return y, slopes
 
 
-def slopes_of(solved: Solved, points: Sequence[Point]) -> Floats:
+def slopes_of(solved: Solved, points: Sequence[Point], readings: Floats) -> Floats:
     """Change of each reading with each parameter of the bench, all points by one dense solution."""
     n_node, bench = len(solved.network.nodes), solved.bench
     state = solved.state
@@ -173,22 +173,27 @@ def slopes_of(solved: Solved, points: Sequence[Point]) -> Floats:
     right[0] = 0.0
     answer = np.linalg.solve(dense.T, right)
     answer[0] = 0.0
-    moves: dict[tuple[str, int], list[tuple[int, float]]] = {}
-    for index, figure, place, slope in solved.setting.links:
-        moves.setdefault((figure, place), []).append((index, slope))
-    for key, effect in solved.by_figure.items():
-        if key in moves:
-            shift = sum(answer[node] * current for node, current in effect)
-            for index, slope in moves[key]:
-                out[:, index] -= shift * slope
-    for c, by_figure in enumerate(figures):
-        for key, rise in by_figure.items():
-            for index, slope in moves.get(key, ()):
-                out[c, index] += rise * slope
-    return _with_meter(solved, points, out)
+    place = {key: c for c, key in enumerate(solved.by_figure)}
+    effect = np.zeros((n_node, len(place)))
+    for key, c in place.items():
+        for node, current in solved.by_figure[key]:
+            effect[node, c] += current
+    by_figure_slopes = -answer.T @ effect
+    for c, rises in enumerate(figures):
+        for key, rise in rises.items():
+            if key in place:
+                by_figure_slopes[c, place[key]] += rise
+    links = [
+        (place[figure, i], index, slope) for index, figure, i, slope in solved.setting.links if (figure, i) in place
+    ]
+    moved = np.zeros((len(place), len(bench.parameters)))
+    rows, columns, shares = (np.array(each) for each in zip(*links, strict=True))
+    np.add.at(moved, (rows, columns), shares)
+    out += by_figure_slopes @ moved
+    return _with_meter(solved, points, readings, out)
 
 
-def _with_meter(solved: Solved, points: Sequence[Point], out: Floats) -> Floats:
+def _with_meter(solved: Solved, points: Sequence[Point], readings: Floats, out: Floats) -> Floats:
     """The meter's gain on every row, and its own columns."""
     at, name = solved.bench.at, solved.bench.meter.name
     for c, point in enumerate(points):
@@ -198,7 +203,7 @@ def _with_meter(solved: Solved, points: Sequence[Point], out: Floats) -> Floats:
         if point.method == "clamp":
             zero = solved.values[at[f"meter clamp zero of {name}"]]
         out[c] *= gain
-        out[c, column] = (solved.reading(point) - zero) / gain
+        out[c, column] = (readings[c] - zero) / gain
         if point.method == "clamp":
             out[c, at[f"meter clamp zero of {name}"]] = 1.0
     return out

@@ -54,12 +54,12 @@ class State:
 
 @record(frozen=True)
 class Inner:
-    """The linear algebra of a state: whitened slopes and residual, and what is left unexplained."""
+    """The linear algebra of a state: slopes, covariance of the readings, and what is left unexplained."""
 
     slopes: Floats  # S
-    whitener: Floats  # L⁻¹, C = L·Lᵀ
+    covariance: Floats  # C
     residual: Floats  # readings minus what is expected before any stray
-    left: Floats  # readings minus the fit
+    pull: Floats  # C⁻¹·residual
     misfit: float  # residualᵀ·C⁻¹·residual
 
 
@@ -154,26 +154,22 @@ def _fitted(ground: Ground, faults: tuple[Fault, ...], y0: Floats, slopes: Float
     scaled = slopes * np.sqrt(variance)
     covariance = scaled @ scaled.T
     covariance[np.diag_indices_from(covariance)] += own
-    lower = np.linalg.cholesky(covariance)
-    whitener = np.linalg.inv(lower)
     residual = watched.value - y0 - slopes @ mean - shift
-    white = whitener @ residual
-    misfit = float(white @ white)
-    log_fit = -0.5 * (misfit + len(y0) * np.log(2.0 * np.pi)) - float(np.sum(np.log(np.diag(lower))))
-    pull = whitener.T @ white
+    pull = np.linalg.solve(covariance, residual)
+    misfit = float(residual @ pull)
+    log_fit = -0.5 * (misfit + len(y0) * np.log(2.0 * np.pi) + float(np.linalg.slogdet(covariance)[1]))
     values = mean + variance * (slopes.T @ pull)
-    left = own * pull
-    return Inner(slopes, whitener, residual, left, misfit), float(log_fit), values
+    return Inner(slopes, covariance, residual, pull, misfit), float(log_fit), values
 
 
 def size_logs(ground: Ground, inner: Inner, fault: Fault) -> Floats:
     """Log share times likelihood of each size of a fault that is in the state, against the state without it."""
     suspect = ground.suspects[fault.suspect]
     size, spread = suspect.sizes[fault.size], suspect.spreads[fault.size]
-    white = inner.whitener @ ground.column(suspect, inner.slopes)
-    q = float(white @ white)
+    column = ground.column(suspect, inner.slopes)
+    q = float(column @ np.linalg.solve(inner.covariance, column))
     rest = max(1.0 - spread**2 * q, 1e-12)
-    b = (float(white @ (inner.whitener @ inner.residual)) + size * q) / rest
+    b = (float(column @ inner.pull) + size * q) / rest
     return gains(suspect, q / rest, b)
 
 
@@ -193,3 +189,9 @@ def gains(suspect: Suspect, x: float, y: float) -> Floats:
 def _log_sum(logs: Floats) -> float:
     top = float(np.max(logs))
     return top + float(np.log(np.sum(np.exp(logs - top))))
+
+
+def misfit_deviations(inner: Inner) -> float:
+    """How far the misfit is from what chance makes, as a normal deviation (Wilson and Hilferty 1931, from memory)."""
+    n = len(inner.residual)
+    return float(((max(inner.misfit, 0.0) / n) ** (1 / 3) - (1 - 2 / (9 * n))) / np.sqrt(2 / (9 * n)))
