@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from ohmstead.season.kernel import N_GRID, SPILLED, STATE, UNSERVED, Drive, Rules, run
 from ohmstead.season.lanes import FULL_FRACTION, Designs, sweep
@@ -10,31 +11,38 @@ from ohmstead.season.lanes import FULL_FRACTION, Designs, sweep
 RULES = Rules(5000.0, 50.0, 0.0, 0.0, 0.9, 0.03, 1e-4, 900.0, 4000.0)
 
 
-def test_every_lane_is_the_design_alone() -> None:
+@pytest.mark.parametrize(
+    ("rules", "cold"),
+    [(RULES, 0.0), (replace(RULES, available_fraction=0.3, exchange_per_h=1.0, accepted_fraction=1.0), 0.2)],
+)
+def test_every_lane_is_the_design_alone(rules: Rules, cold: float) -> None:
+    """Of lithium, all at hand, and of lead, two wells and some of it held back by the cold."""
     dice = np.random.default_rng(5)
     n_hour, n_design = 2 * 8760, 70
     load = dice.uniform(0, 400, n_hour)
     drive = Drive(
         dice.uniform(0, 900, n_hour) * (dice.random(n_hour) > 0.6), np.stack([load] * 3), np.minimum(load, 3.0),
         dice.choice([1e-5, 2e-5], n_hour), dice.choice([0.0, 600.0, 2500.0], n_hour), np.ones(N_GRID),
+        dice.uniform(0.0, cold, n_hour) * rules.full_wh if cold else None,
     )  # fmt: skip
     cut = dice.uniform(0.0, 0.3, n_design) * (dice.random(n_design) > 0.3)
     designs = Designs(dice.uniform(0.2, 3, n_design), dice.uniform(0.2, 3, n_design), dice.uniform(300, 2000, n_design),
                       cut, np.where(cut > 0, cut + 0.2, 0.0))  # fmt: skip
-    found = sweep(drive, RULES, designs)
+    found = sweep(drive, rules, designs)
     for i in range(n_design):
-        full = RULES.full_wh * designs.bank[i]
-        floor = RULES.floor_wh * designs.bank[i]
+        full = rules.full_wh * designs.bank[i]
+        floor = rules.floor_wh * designs.bank[i]
         cut_wh = max(cut[i] * full, floor)
         alone = replace(
-            RULES, full_wh=full, floor_wh=floor, cut_wh=cut_wh, back_wh=max(designs.back_fraction[i] * full, cut_wh),
-            discharge_w=RULES.discharge_w * designs.bank[i], start_wh=RULES.start_wh * designs.bank[i],
+            rules, full_wh=full, floor_wh=floor, cut_wh=cut_wh, back_wh=max(designs.back_fraction[i] * full, cut_wh),
+            discharge_w=rules.discharge_w * designs.bank[i], start_wh=rules.start_wh * designs.bank[i],
         )  # fmt: skip
         own = replace(
             drive,
             harvest_w=np.minimum(drive.harvest_w * designs.array[i], designs.most_w[i]),
             loss_per_w=drive.loss_per_w / designs.bank[i],
             charge_most_w=drive.charge_most_w * designs.bank[i],
+            least_wh=None if drive.least_wh is None else drive.least_wh * designs.bank[i],
         )
         out = run(own, alone)
         filled = (out[STATE].reshape(-1, 24) >= FULL_FRACTION * full).any(axis=1)
@@ -47,5 +55,5 @@ def test_every_lane_is_the_design_alone() -> None:
             found.by_year_wh[:, i], out[UNSERVED].reshape(2, -1).sum(axis=1), rtol=1e-9, atol=1e-6
         )
         states = np.concatenate(([alone.start_wh], out[STATE][:-1]))
-        entered = np.maximum(out[STATE] / (1.0 - RULES.rested_fraction) - states, 0.0) / (1.0 - RULES.passed_fraction)
+        entered = np.maximum(out[STATE] / (1.0 - rules.rested_fraction) - states, 0.0) / (1.0 - rules.passed_fraction)
         assert abs(found.sums[7, i] - entered.sum()) < 1e-6 * max(entered.sum(), 1.0)

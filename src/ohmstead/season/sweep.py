@@ -8,7 +8,7 @@ import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from os import cpu_count
 from typing import NamedTuple
 
@@ -18,7 +18,6 @@ from ..sun.hours import FloatArray
 from ..sun.planes import Facing
 from .designs import Mixes, Offer, mixes_of
 from .keep import Keep
-from .kernel import Drive
 from .lanes import LANES, N_SUM, Designs, sweep
 from .reckon import rules_of
 from .scene import Scene, cut_of, harvest_at
@@ -86,8 +85,7 @@ def pieces_of(scene: Scene, offer: Offer) -> tuple[Mixes, list[Piece]]:
 
 def reckon_piece(scene: Scene, piece: Piece, harvest_w: FloatArray) -> FloatArray:
     """What the designs of a piece come to, shape (9 + n_year, n_design); see `swept.Swept.rows`."""
-    drive = scene.drive
-    mine = Drive(harvest_w, drive.load_w, drive.passing_w, drive.loss_per_w, drive.charge_most_w, drive.place)
+    mine = replace(scene.drive, harvest_w=harvest_w)
     rules = rules_of(scene.bank, scene.loads, scene.start_fraction)
     most = np.full(piece.arrays.size, 1e12)
     outcome = sweep(mine, rules, Designs(piece.arrays, piece.banks, most, piece.cuts, piece.backs))

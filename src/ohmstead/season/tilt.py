@@ -96,7 +96,8 @@ def _fewer(scene: Scene) -> Scene:
                     air_c=hours.air_c[cut], wind_m_per_s=wind, year=hours.year[cut])  # fmt: skip
     drive = replace(drive, harvest_w=drive.harvest_w[cut], load_w=np.ascontiguousarray(drive.load_w[:, cut]),
                     passing_w=drive.passing_w[cut], loss_per_w=drive.loss_per_w[cut],
-                    charge_most_w=drive.charge_most_w[cut])  # fmt: skip
+                    charge_most_w=drive.charge_most_w[cut],
+                    least_wh=None if drive.least_wh is None else drive.least_wh[cut])  # fmt: skip
     arrays_w = {name: power[cut] for name, power in harvest.by_array_w.items()}
     arrays_a = {name: current[cut] for name, current in harvest.by_array_a.items()}
     harvest = replace(harvest, by_array_w=arrays_w, by_array_a=arrays_a, unshaded_w={}, light_w_per_m2={})
