@@ -11,7 +11,7 @@ from .texts import ERRORS, HELP
 
 COMMANDS = (
     "check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "choose", "what-if", "weather",
-    "season", "heat", "bench", "page",
+    "season", "survive", "heat", "bench", "page",
 )  # fmt: skip
 FINE, FAILS, UNUSABLE = 0, 1, 2
 

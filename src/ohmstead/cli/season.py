@@ -14,8 +14,9 @@ from ..tables.sources import source
 from .as_json import VERSION, dump, finding_document
 from .paper import Paper, columns, paper, wrapped
 from .report import finding_lines
+from .season_texts import MATTERS
 from .season_years import kwh as _kwh
-from .season_years import more_figures, spread_lines
+from .season_years import matters_lines, more_figures, spread_lines
 from .season_years import percent as _percent
 from .texts import HELP, SEASON
 
@@ -23,9 +24,11 @@ if TYPE_CHECKING:
     from ..evidence.finding import Finding
     from ..season.enough import Enough
     from ..season.ledger import Ledger
+    from ..season.matters import Matters
     from ..season.view import SeasonView
     from ..season.wear import Wear
     from ..season.year import Summary
+    from ..site.model import Site
 
 FINE, FAILS, UNUSABLE = 0, 1, 2
 LONGEST_YEARS, TESTED_YEARS = 100.0, 15.0  # of the life of a battery: told at most, and believed
@@ -35,6 +38,7 @@ def declare(parser: ArgumentParser) -> None:
     """Its arguments."""
     parser.add_argument("file", help=HELP["file"])
     parser.add_argument("--years", type=_count, metavar="N|enough", help=SEASON["years"])
+    parser.add_argument("--matters", action="store_true", help=MATTERS["matters"])
     parser.add_argument("--json", action="store_true", help=HELP["json"])
     parser.add_argument("--csv", metavar="DIR", help=SEASON["csv"])
     parser.add_argument("--pictures", metavar="DIR", help=SEASON["pictures"])
@@ -67,6 +71,7 @@ def run(options: Namespace) -> int:
         ledger = reckon(with_years(site, options.years)) if enough is None else enough.ledger
         view = view_of(site, ledger)
         findings = season_findings(site, view)
+        ranked = _ranked(site, ledger) if options.matters else None
         written = _write(ledger, options)
     except ImportError as error:
         print(SEASON["needs"].format(name=error.name), file=sys.stderr)
@@ -78,14 +83,24 @@ def run(options: Namespace) -> int:
     if options.json:
         found = [finding_document(finding) for finding in findings]
         looks = [asdict(look) for look in enough.looks] if enough is not None else []
-        print(dump(document(ledger, view.summary, site.about.name) | {"looks": looks, "findings": found}))
+        more: dict[str, Any] = {} if ranked is None else {"matters": asdict(ranked)}
+        more |= {"looks": looks, "findings": found}
+        print(dump(document(ledger, view.summary, site.about.name) | more))
     else:
         print("\n".join(lines(view, enough, sheet)))
+        if ranked is not None:
+            print("\n".join(matters_lines(ranked, sheet)))
         print("\n".join(told(Study(site), findings, sheet)))
         for name in written:
             print(SEASON["written"].format(file=name))
     grave = any(finding.severity in ("danger", "fails") and not finding.accepted for finding in findings)
     return FINE if view.summary.verdict == "met" and not grave else FAILS
+
+
+def _ranked(site: "Site", ledger: "Ledger") -> "Matters":
+    from ..season.matters import matters
+
+    return matters(site, ledger)
 
 
 def _write(ledger: "Ledger", options: Namespace) -> list[str]:

@@ -29,3 +29,30 @@ YEARS = {
     "met": "met",
     "missed": "missed",
 }
+
+SURVIVE = {
+    "days": "how many days in a row are the worst ones [7]",
+    "days-bad": "a whole number of days from 1 to 60",
+    "nothing": "Nothing has to be switched off: with all on the battery falls to {lowest} and no lower.",
+    "possible": "Switch these off, and nothing else lacks:",
+    "impossible": "Even with all of this off the load lacks {left} kWh: what idles, and what is lost on the way, is "
+    "more than there is.",
+    "stretch": "The worst {days} days of {n} years end on {last}; the battery was last full on {first}, {lead} days "
+    "before their end.",
+    "head": "priority|device|does|goes without|spared at the battery",
+    "off": "off",
+    "held": "only {state}",
+    "kept": "Stays on: {names}.",
+    "kept-none": "Nothing stays on.",
+    "before": "As it is, {lacking} kWh lack in this time. Reckoned again with the rest, {left} kWh lack and the "
+    "battery falls to {lowest}.",
+    "least": "No smaller set of whole devices does, the least important first; 1 is the last to go.",
+    "least by energy": "The fewest devices that spare so much energy, the least important first; 1 is the last to go. "
+    "There are too many to try every set.",
+    "all-alike": "All devices have one priority: give them `priority` (1 is the last to go) to say what may go first.",
+}
+MATTERS = {
+    "matters": "rank what moves the result most when it is a tenth better or worse",
+    "title": "What matters most, each a tenth better and a tenth worse; as it is, unserved {unserved}, lowest {lowest}",
+    "head": "what|better|unserved|lowest|worse|unserved|lowest",
+}

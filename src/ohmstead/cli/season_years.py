@@ -5,16 +5,21 @@ from typing import TYPE_CHECKING
 
 from ..quantity.show import show
 from .paper import Paper, columns
-from .season_texts import YEARS
+from .season_texts import MATTERS, YEARS
 
 if TYPE_CHECKING:
     from ..season.enough import Enough
+    from ..season.matters import Matters
     from ..season.spread import Spread
     from ..season.year import Summary
+
+LEAST_TOLD = 1e-4
 
 
 def percent(fraction: float) -> str:
     """A share, with more digits where it is small."""
+    if 0.0 < fraction < LEAST_TOLD:
+        return f"< {100 * LEAST_TOLD:.2f} %"
     return f"{100 * fraction:.1f} %" if fraction >= 0.0995 or fraction == 0.0 else f"{100 * fraction:.2f} %"
 
 
@@ -68,6 +73,17 @@ def spread_lines(found: "Summary", sheet: Paper) -> Iterator[str]:
     yield sheet.ink(YEARS["spread"], "strong")
     rows = [(one.name, *(_value(one, value) for value in (one.low, one.middle, one.high))) for one in found.spread]
     yield from columns(YEARS["spread-head"].split("|"), rows, right=(1, 2, 3))
+
+
+def matters_lines(found: "Matters", sheet: Paper) -> Iterator[str]:
+    """The ranking of what matters most."""
+    yield ""
+    title = MATTERS["title"].format(unserved=percent(found.unserved_fraction), lowest=percent(found.lowest_fraction))
+    yield sheet.ink(title, "strong")
+    rows = [(one.name, one.better, percent(one.unserved_better_fraction), percent(one.lowest_better_fraction),
+             one.worse, percent(one.unserved_worse_fraction), percent(one.lowest_worse_fraction))
+            for one in found.turns]  # fmt: skip
+    yield from columns(MATTERS["head"].split("|"), rows, right=range(1, 7))
 
 
 def _value(one: "Spread", value: float) -> str:

@@ -194,6 +194,7 @@ HELP["size"] = "which array with which battery keeps the goal of the season, and
 HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
 HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
 HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
+HELP["survive"] = "what to switch off to come through the worst week with what there is"
 HELP["season"] = "years of hours: whether sun and battery carry the load through the worst weeks"
 
 SEASON = {
@@ -247,8 +248,7 @@ SEASON = {
     "months-head": "month|arrays|harvest|spilled|served|unserved|lost|lowest",
     "taken": "What stands behind this:",
     "not-modelled": "the battery is new in all years; what it loses is told, not reckoned with|an hour is one "
-    "step: short peaks, and what a cloud edge clips, are not seen|back-up sources, shedding "
-    "by priority and loads that follow the temperature are not in it yet",
+    "step: short peaks, and what a cloud edge clips, are not seen",
 }
 
 HELP["heat"] = "how warm each cabinet gets, part by part; what would cool it; what it leaves open decided"

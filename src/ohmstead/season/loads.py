@@ -97,9 +97,22 @@ def priority_of(site: Site, name: str) -> int:
     return getattr(site.parts[name], "priority", None) or 1
 
 
+def asked_w(solver: Tabulator, known: Sequence[Habit], n_hour: int) -> FloatArray:
+    """Power at the battery at its three voltages, hour by hour; shape (3, n_hour). [W]
+
+    Raises SeasonError when the states are too many to tabulate.
+    """
+    return _asked_w(solver, known, *_combinations(known, n_hour))
+
+
+def usual_states(known: Sequence[Habit], n_hour: int) -> dict[str, str]:
+    """The combination of states that most hours have; devices that are off are not in it."""
+    codes, combinations = _combinations(known, n_hour)
+    return combinations[int(np.bincount(codes, minlength=len(combinations)).argmax())] if combinations else {}
+
+
 def _asked_w(solver: Tabulator, known: Sequence[Habit], codes: IntArray, combinations: list[dict[str, str]],
              ) -> FloatArray:  # fmt: skip
-    """Power at the battery at its three voltages, hour by hour; shape (3, n_hour)."""
     if len(combinations) > MOST_COMBINATIONS:
         refuse(
             solver.site,
@@ -124,7 +137,7 @@ def _ranks(solver: Tabulator, known: Sequence[Habit], load_w: FloatArray, asked:
     saved_w = np.zeros_like(load_w)
     for priority in classes:
         kept = [habit for habit in known if of_device[habit.name] < priority]
-        rest_w = _asked_w(solver, kept, *_combinations(kept, load_w.shape[1]))
+        rest_w = asked_w(solver, kept, load_w.shape[1])
         saved_w = np.clip(load_w - rest_w, saved_w, load_w)
         found.append(Rank(priority, saved_w))
     return tuple(found)
@@ -179,7 +192,7 @@ def _part_hours(solver: Tabulator, known: Sequence[Habit], usual: dict[str, str]
         likeliest = np.full(n_hour, _commonest(habit)) if loose else shares.argmax(axis=0)
         if bool((np.take_along_axis(shares, likeliest[None], 0) > 1.0 - 1e-9).all()):
             continue
-        worth = np.array([_worth_w(solver, usual, habit.name, state) for state in habit.shares])
+        worth = np.array([worth_w(solver, usual, habit.name, state) for state in habit.shares])
         added += (shares * worth[:, None]).sum(axis=0) - worth[likeliest]
     return added
 
@@ -189,7 +202,7 @@ def _commonest(habit: Habit) -> int:
     return int(np.argmax([float(share.mean()) for share in habit.shares.values()]))
 
 
-def _worth_w(solver: Tabulator, usual: dict[str, str], name: str, state: str) -> float:
+def worth_w(solver: Tabulator, usual: dict[str, str], name: str, state: str) -> float:
     """Power at the battery with one device in a state and the rest as usual. [W]"""
     states = {other: kept for other, kept in usual.items() if other != name}
     return solver.power_w(states if state == OFF else {**states, name: state}, "nominal")
