@@ -53,7 +53,7 @@ def test_a_cycle_a_day_is_counted_as_one() -> None:
 def test_at_rest_only_age_counts() -> None:
     still = np.full(YEAR_H, 0.5)
     found = wear_of("LFP", still, np.full(YEAR_H, 25.0))
-    assert found.full_cycles_a_year == found.deepest_fraction == 0.0
+    assert found.n_full_cycle == found.deepest_fraction == 0.0
     assert found.calendar_fraction == 1.0
     assert found.first_year_fraction == pytest.approx(0.0425, rel=0.005)
     root = float(lfp_calendar_per_root_s(25.0, 0.5))
@@ -87,10 +87,10 @@ def test_deeper_and_hotter_is_worse_and_years_repeat(name: str) -> None:
     assert wear_of(name, daily(0.3, 0.8), np.full(YEAR_H, 35.0)).life_years < mild.life_years
     thrice = wear_of(name, daily(0.3, 0.8, 3), np.full(3 * YEAR_H, 15.0))
     assert thrice.life_years == pytest.approx(mild.life_years, rel=0.01)
-    assert thrice.full_cycles_a_year == pytest.approx(mild.full_cycles_a_year, rel=0.01)
+    assert thrice.n_full_cycle == pytest.approx(mild.n_full_cycle, rel=0.01)
 
 
 def test_no_battery_wears_as_an_empty_one() -> None:
     found = wear_of("lead AGM", np.zeros(YEAR_H), np.full(YEAR_H, -30.0))
-    assert found.full_cycles_a_year == 0.0
+    assert found.n_full_cycle == 0.0
     assert found.life_years == float("inf")

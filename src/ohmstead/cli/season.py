@@ -199,7 +199,7 @@ def _wear(wear: "Wear") -> str:
     years = SEASON["wear-most" if life > TESTED_YEARS else "wear-years"].format(
         years=round(life) if life > 9.5 else f"{life:.1f}")  # fmt: skip
     return SEASON["wear-long" if endless else "wear-text"].format(
-        cycles=round(wear.full_cycles_a_year), deepest=_percent(wear.deepest_fraction), life=years,
+        cycles=round(wear.n_full_cycle), deepest=_percent(wear.deepest_fraction), life=years,
         first=_percent(wear.first_year_fraction), age=_percent(wear.calendar_fraction))  # fmt: skip
 
 

@@ -33,7 +33,7 @@ def check(season: "SeasonView") -> Iterator[Finding]:
         return
     cause = "age" if wear.calendar_fraction > MOSTLY else "use"
     numbers = {
-        "cycles": Number(wear.full_cycles_a_year, "count"),
+        "cycles": Number(wear.n_full_cycle, "count"),
         "deepest": Number(wear.deepest_fraction, "share"),
         "warm": Number(float(season.ledger.cells_c.mean()), "temperature"),
         "charged": Number(float(season.ledger.state_fraction.mean()), "share"),

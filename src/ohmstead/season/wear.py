@@ -49,12 +49,12 @@ class Cycles:
 class Wear:
     """Loss of capacity, as shares of that when new.
 
-    full_cycles: equivalent full cycles in a year. deepest_fraction: of any cycle. year_fraction: lost in a mean year
+    n_full_cycle: equivalent full cycles in a year. deepest_fraction: of any cycle. year_fraction: lost in a mean year
     until 80 % are left. first_year_fraction: lost in the first. calendar_fraction: share of the loss at 80 % that age
     alone makes, the rest is use. life_years: until 80 % are left, inf beyond a hundred. sources: keys of its laws.
     """
 
-    full_cycles_a_year: float
+    n_full_cycle: float
     deepest_fraction: float
     first_year_fraction: float
     year_fraction: float
@@ -105,7 +105,7 @@ def wear_of(kind_name: str, state_fraction: FloatArray, cells_c: FloatArray) -> 
     at = min(life, LONGEST_YEARS)
     lost = age.after(at) + use.after(at)
     return Wear(
-        full_cycles_a_year=cycles.whole / years,
+        n_full_cycle=cycles.whole / years,
         deepest_fraction=float(cycles.depth_fraction.max(initial=0.0)),
         first_year_fraction=age.after(1.0) + use.after(1.0),
         year_fraction=lost / at,
