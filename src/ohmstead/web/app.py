@@ -14,6 +14,7 @@ from starlette.types import ASGIApp
 from . import pages
 from .answers import refusal
 from .guard import Guard, Pairing, TooLarge
+from .jobs import Jobs
 from .shelf import Shelf
 
 
@@ -24,6 +25,7 @@ def build(shelf: Shelf, hosts: Iterable[str], pairing: Pairing) -> ASGIApp:
     routes.append(Mount("/static", StaticFiles(packages=[("ohmstead.web", "static")]), name="static"))
     app = Starlette(routes=routes, exception_handlers=HANDLERS)
     app.state.shelf, app.state.pairing, app.state.hosts = shelf, pairing, tuple(hosts)
+    app.state.jobs = Jobs()
     app.state.tabs = sorted((module.TAB for module in modules if hasattr(module, "TAB")), key=lambda tab: tab.order)
     return Guard(app, hosts, pairing)
 
