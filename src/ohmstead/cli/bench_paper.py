@@ -20,13 +20,13 @@ def write(study: Study, plan: Plan, options: Namespace) -> int:
     """Write what was asked for and say what was written."""
     forms, _ = forms_of(options.forms)
     terms = Terms()
-    documents: list[tuple[str, Document]] = []
+    by_folder: dict[str, list[Document]] = {}
     if options.sheet:
-        documents.append((options.sheet, plan_sheet(study, terms, plan)))
+        by_folder.setdefault(options.sheet, []).append(plan_sheet(study, terms, plan))
     if options.record:
-        documents.append((options.record, _record(study, terms, plan, options.file)))
-    for out, document in documents:
-        files = pack(study, terms, (document,), [form for form in forms if form not in ("dxf", "xlsx")])
+        by_folder.setdefault(options.record, []).append(_record(study, terms, plan, options.file))
+    for out, documents in by_folder.items():
+        files = pack(study, terms, tuple(documents), [form for form in forms if form not in ("dxf", "xlsx")])
         write_files(files, Path(out), Path(options.file))
         print(BENCH["wrote"].format(count=len(files), out=out))
         print("\n".join(f"  {name}" for name in files))
