@@ -13,7 +13,7 @@ from starlette.types import ASGIApp
 
 from . import pages
 from .answers import refusal
-from .guard import Guard, Pairing, TooLarge
+from .guard import Guard, Pairing, TooLarge, TooSlow
 from .jobs import Jobs
 from .shelf import Shelf
 
@@ -44,4 +44,9 @@ async def _too_large(request: Request, fault: Exception) -> Response:
     return refusal(request, 413, "too-large")
 
 
-HANDLERS = {404: _missing, 405: _missing, 500: _broken, TooLarge: _too_large}
+async def _too_slow(request: Request, fault: Exception) -> Response:
+    """A body that stops coming."""
+    return refusal(request, 408, "too-slow")
+
+
+HANDLERS = {404: _missing, 405: _missing, 500: _broken, TooLarge: _too_large, TooSlow: _too_slow}

@@ -4,6 +4,7 @@ Every answer carries a strict content policy. What is refused is refused before 
 """
 
 import json
+from asyncio import wait_for
 from collections.abc import Iterable, Mapping
 from http.cookies import CookieError, SimpleCookie
 from secrets import compare_digest, token_urlsafe
@@ -12,6 +13,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 MOST_BODY = 8_000_000
 CODE_BYTES = 12
+PATIENCE_S = 15.0  # with a body that stops coming
 SAFE = ("GET", "HEAD", "OPTIONS")
 POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data: blob:; font-src 'self'; "
@@ -30,6 +32,10 @@ HEADERS = {
 
 class TooLarge(Exception):
     """A body beyond the limit."""
+
+
+class TooSlow(Exception):
+    """A body that does not come."""
 
 
 class Guard:
@@ -53,6 +59,8 @@ class Guard:
             await self.app(scope, _bounded(receive), _with_headers(send))
         except TooLarge:
             await _answer(send, 413, "too-large")
+        except TooSlow:
+            await _answer(send, 408, "too-slow")
 
     def _refusal(self, scope: Scope, headers: Mapping[str, str]) -> tuple[int, str] | None:
         if headers.get("host", "").lower() not in self.hosts:
@@ -116,7 +124,10 @@ def _bounded(receive: Receive) -> Receive:
 
     async def take() -> Message:
         nonlocal taken
-        message = await receive()
+        try:
+            message = await wait_for(receive(), PATIENCE_S)
+        except TimeoutError:
+            raise TooSlow from None
         taken += len(message.get("body", b""))
         if taken > MOST_BODY:
             raise TooLarge
