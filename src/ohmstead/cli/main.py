@@ -10,7 +10,7 @@ from importlib import import_module
 from .texts import ERRORS, HELP
 
 COMMANDS = (
-    "check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "choose", "what-if", "weather",
+    "check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "plan", "choose", "what-if", "weather",
     "season", "survive", "heat", "bench", "page",
 )  # fmt: skip
 FINE, FAILS, UNUSABLE = 0, 1, 2

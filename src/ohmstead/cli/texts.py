@@ -45,6 +45,7 @@ HELP = {
     "start": "write a first site file by asking a few questions",
     "choose": "choose every wire, fuse, end, rating and block that the site file leaves open with `choose`",
     "weather": "show the weather of a site by month, or fetch true years of it",
+    "plan": "place the parts of a cabinet on its plate, lead the wires, draw plan and drilling template",
     "what-if": "compare two site files, or a site file with a change, finding by finding and number by number",
     "bench": "print the switch-on plan with what the meter should read, walk through it, or write its record",
     "file": "the site file",
