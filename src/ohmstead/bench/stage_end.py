@@ -147,8 +147,9 @@ def low(making: Making) -> Iterator[Step]:
             basis=words.BASIS["drop"],
         )  # fmt: skip
         read = sunk.read(step, busy, Point("voltage", name), ("low-device", "far-high"))
-        if part.input_v is not None and read.low is not None:
-            read = filled(read, low=max(read.low, part.input_v.low))
+        if part.input_v is not None and read.low is not None and read.high is not None:
+            least = max(read.low, part.input_v.low)
+            read = filled(read, low=least, high=read.high if read.high > least else None)
         yield read
 
 
