@@ -17,6 +17,7 @@ from ..site.place import Place
 from ..site.record import record
 
 AIR_KG_PER_M3 = 1.2
+NEAR_K = 3.0  # nearer than this to a limit the whole day is gone through
 NEVER = float("inf")
 
 
@@ -57,7 +58,7 @@ class FanView:
     loaded_m3_per_s: float | None  # with the mat as it is when it is changed; None without a mat
     band_k: float | None  # between on and off of its thermostat
     choked: tuple[Passed, ...]  # limits passed with a full mat that hold with the mat as it is
-    stopped: tuple[Passed, ...]  # limits passed with the fan stopped that hold with the fan
+    stopped: tuple[Passed, ...]  # limits passed once the fan has stopped in the hottest hour, were it to last
     stopped_c: float  # hottest air then
     passes_s: float  # from the failure in the hottest hour until the first of them is passed
 
@@ -172,14 +173,15 @@ def _fan(climate: Climate, limits: tuple[Limit, ...], hour: int) -> FanView:
     box, trace = climate.box, climate.hot.trace
     assert box.fan is not None
     held = {p.limit.name for p in passed(trace, limits)}
+    others = tuple(limit for limit in limits if limit.name not in held)
     choked: tuple[Passed, ...] = ()
     loaded = None
     if has_mat(box):
         full = with_full_mats(box)
-        choked = tuple(p for p in passed(again(climate, full), limits) if p.limit.name not in held)
+        choked = passed(again(climate, full), others) if _may_pass(climate, full, others, hour) else ()
         loaded = _running_m3_per_s(climate, full, hour)
-    still = again(climate, replace(box, control=FixedSpeed(0.0)))
-    stopped = tuple(p for p in passed(still, limits) if p.limit.name not in held)
+    still = steady(replace(box, control=FixedSpeed(0.0)), climate.hot.around, climate.hot.heat_w, hour)
+    stopped = tuple(replace(p, hour=hour) for p in passed(still, others))
     control = box.control
     return FanView(
         box.fan.power_w,
@@ -194,6 +196,14 @@ def _fan(climate: Climate, limits: tuple[Limit, ...], hour: int) -> FanView:
         still.hottest(box.height_m)[1],
         _passes_s(climate, stopped, hour) if stopped else NEVER,
     )
+
+
+def _may_pass(climate: Climate, box: Box, limits: tuple[Limit, ...], hour: int) -> bool:
+    """Does a limit come near being passed when the hottest hour, or the one with most heat, lasts for ever?"""
+    heat = climate.hot.total_w
+    near = tuple(replace(limit, limit_c=limit.limit_c - NEAR_K) for limit in limits)
+    hours = {hour, heat.index(max(heat))}
+    return any(passed(steady(box, climate.hot.around, climate.hot.heat_w, each), near) for each in hours)
 
 
 def _running_m3_per_s(climate: Climate, box: Box, hour: int) -> float:

@@ -7,6 +7,7 @@ from ..evidence.state import Measure, Rule, Subject
 from ..evidence.views import Evidence
 
 RULE = Rule("fan-failure-overheats", Source("common-practice", "the fan stopped in the hottest hour"))
+LONGEST_S = 4 * 3600.0  # the hottest hours of a day do not last longer; common practice, no source
 WORDS = Words(
     "should its fan stop in the hottest hour, the air in {subject} goes to {hot}: {part} passes its {limit} "
     "within {minutes}",
@@ -18,7 +19,7 @@ WORDS = Words(
 def check(evidence: Evidence) -> Iterator[Finding]:
     for view in evidence.cabinets:
         fan = view.fan
-        if fan is None or not fan.stopped:
+        if fan is None or not fan.stopped or fan.passes_s > LONGEST_S:
             continue
         worst = fan.stopped[0]
         yield RULE.find(

@@ -28,7 +28,6 @@ from .released import released_w
 
 MOST_ROUNDS = 6
 CLOSE_ENOUGH_K = 0.05
-CLOSE_ENOUGH_W = 0.02
 DAYS = ("hot", "cold")
 LEAST_H = 0.01  # a duty of no hours would read as none
 
@@ -85,11 +84,11 @@ def _points(circuit: Circuit, name: str) -> Solved:
 
 
 def _climate(site: Site, zone: str, circuit: Circuit, points: Mapping[str, Solved], before: Climate | None) -> Climate:
-    """The climate of a cabinet; the one of the round before when neither heat nor surroundings have moved."""
+    """The climate of a cabinet; the one of the round before when what has moved since does not move the air."""
     inside = inside_of(site, zone, dict(circuit.paths))
     heats = {name: by_hour(circuit, inside, points[name], fans_of(site)) for name in DAYS}
     arounds = {name: around_of(site, zone, name) for name in DAYS}
-    if before is not None and _is_as_before(before, heats, arounds):
+    if before is not None and _would_move_k(before, heats, arounds) < CLOSE_ENOUGH_K:
         return before
     box = box_of(site, zone, inside)
     days = {name: Day(arounds[name], heats[name], day(box, arounds[name], heats[name])) for name in DAYS}
@@ -107,22 +106,19 @@ def _climate(site: Site, zone: str, circuit: Circuit, points: Mapping[str, Solve
     return Climate(zone, site.cabinets[zone], box, inside, days["hot"], days["cold"], whole, local, 0, 0.0)
 
 
-def _is_as_before(
+def _would_move_k(
     before: Climate, heats: Mapping[str, Mapping[str, tuple[float, ...]]], arounds: Mapping[str, Around]
-) -> bool:
-    """True when nothing has moved that would move the air by more than is asked for.
-
-    A box of a size that takes parts loses more than 0.4 W for each kelvin.
-    """
+) -> float:
+    """By how much the air would move, from what the heat has moved and what the box loses for each kelvin. [K]"""
+    moved_k = 0.0
     for known, name in ((before.hot, "hot"), (before.cold, "cold")):
         if known.around != arounds[name]:
-            return False
-        off_w = max(sum(abs(a - b) for a, b in zip(hour, new, strict=True))
-                    for hour, new in zip(zip(*known.heat_w.values(), strict=True),
-                                         zip(*heats[name].values(), strict=True), strict=True))  # fmt: skip
-        if off_w > CLOSE_ENOUGH_W:
-            return False
-    return True
+            return float("inf")
+        new_w = [sum(hour) for hour in zip(*heats[name].values(), strict=True)]
+        off_w = max(abs(a - b) for a, b in zip(known.total_w, new_w, strict=True))
+        rise_k = max(roof - air for roof, air in zip(known.trace.upper_c, known.around.air_c, strict=True))
+        moved_k = max(moved_k, off_w * max(rise_k, 0.0) / max(*known.total_w, 1e-9))
+    return moved_k
 
 
 def by_hour(circuit: Circuit, inside: Inside, solved: Solved, fans: frozenset[str]) -> dict[str, tuple[float, ...]]:
