@@ -32,7 +32,8 @@ def test_no_template_speaks_by_itself():
     for template in TEMPLATES.iterdir():
         text = re.sub(r"\{[{%#].*?[}%#]\}", "", template.read_text(encoding="utf-8"), flags=re.S)
         said = [word for word in re.findall(r">([^<]+)<", text) if re.search(r"[A-Za-z]{4,}", word)]
-        assert set(map(str.strip, said)) <= {"Ohmstead"}, template.name
+        spoken = {word.strip() for word in said if not word.startswith("ohmstead ")}  # a command is no language
+        assert spoken <= {"Ohmstead"}, template.name
 
 
 def test_an_unknown_kind_keeps_its_word():
