@@ -3,7 +3,7 @@ PYTHON ?= python3
 VENV ?= .venv
 CONSTRAINTS ?= constraints.txt
 JOBS ?= 2
-EXTRAS := fast,tables,choose,sheets
+EXTRAS := fast,tables,choose,plan,sheets,season,cluster,page
 BIN := $(VENV)/bin
 SITES := skerry skerry-mended
 PYTEST := PYTHONUTF8=1 $(BIN)/python -m pytest -n $(JOBS)
