@@ -34,7 +34,7 @@ def diagnose(bench: Bench, observations: Sequence[Observation]) -> Diagnosis:
     kept = [states[k] for k in shown]
     explanations = tuple(_explanation(states[k], shares[k]) for k in shown)
     return Diagnosis(
-        _verdict(states[0], shares[0]),
+        _verdict(states[0]),
         len(observations),
         explanations,
         _suspicions(states, shares),
@@ -52,10 +52,10 @@ def weighed(bench: Bench, observations: Sequence[Observation]) -> tuple[State, .
     return search((root, *swapped_roots(root)))
 
 
-def _verdict(best: State, share: float) -> str:
+def _verdict(best: State) -> str:
     if misfit_deviations(best.inner) > UNLIKELY_DEVIATIONS:
         return "unexplained"
-    return "fine" if not named_faults(best) and share > 0.5 else "found"
+    return "found" if named_faults(best) else "fine"
 
 
 def _explanation(state: State, share: float) -> Explanation:

@@ -63,8 +63,8 @@ class NextReading:
 
 @record(frozen=True)
 class Diagnosis:
-    """The answer. `verdict`: "fine" when nothing being wrong is likelier than not, "found" when faults explain the
-    readings, "unexplained" when no set of up to three faults does.
+    """The answer. `verdict`: "fine" when nothing being wrong is the likeliest of all, "found" when faults explain the
+    readings better, "unexplained" when no set of up to three faults does.
 
     `alike` groups the places of explanations that these readings cannot tell apart (their fit differs by less than
     a factor of three).

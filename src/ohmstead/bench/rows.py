@@ -7,6 +7,7 @@ from dataclasses import replace
 from ..site.record import record
 from .reading import Entry, Reading
 
+MOST_MISSED = 100_000  # numbers in a row without a readable reading, after which rescue ends
 _FIELDS = "quantity, point, value, who, revision, state, step, meter, note, at, uncertainty, token"
 _COLUMNS = f"number, {_FIELDS}, entered, coalesce(corrects, 0), (SELECT count(*) FROM picture WHERE reading = r.number)"
 _COUNTS = "value IS NOT NULL AND NOT EXISTS (SELECT 1 FROM reading AS c WHERE c.corrects = r.number)"
@@ -90,3 +91,17 @@ def _entry(row: tuple[object, ...]) -> Entry:
     *fields, entered, corrects, n_picture = row[1:]
     reading = Reading(**dict(zip(_FIELDS.split(", "), fields, strict=True)))  # type: ignore[arg-type]
     return Entry(int(row[0]), reading, str(entered), int(corrects), int(n_picture))  # type: ignore[call-overload]
+
+
+def rescued(connection: sqlite3.Connection) -> Iterator[Entry]:
+    """Every row that can still be read of a damaged store, one by one."""
+    missed, number = 0, 0
+    while missed < MOST_MISSED:
+        number += 1
+        try:
+            entry = by_number(connection, number)
+        except sqlite3.DatabaseError:
+            entry = None
+        missed = missed + 1 if entry is None else 0
+        if entry is not None:
+            yield entry

@@ -17,7 +17,8 @@ BLUR_FRACTION = 0.15  # of a residual, while screening
 PARALLEL = 0.9995  # cosine of two effects, in units of what the readings can tell
 MOST_FAULTS = 3
 WAYS = 3  # states that are carried on with one more fault
-FIRST_CLASSES, MORE_CLASSES, MOST_ALIKE = 7, 4, 8
+FIRST_CLASSES, MORE_CLASSES = 7, 4
+MOST_ALIKE, FEW_READINGS = 8, 200  # of few readings more suspects are parallel, and each is weighed quickly
 CLEAR = 5.0  # where one fault raises the weight so much, those that raise it by nothing are not weighed
 FITS, BEHIND = 4.0, 8.0  # once one fits the readings, those so far behind it are not weighed
 HOPELESS_SWAP = 300.0  # log fit by which swapped circuits may be behind before further faults are added to them
@@ -76,7 +77,8 @@ def _children(state: State, n_class: int) -> Iterator[State]:
         if (clear and screened.score < HOPELESS) or (fits and screened.score < classes[0].score - BEHIND):
             break
         first: State | None = None
-        for suspect, size, score in screened.members[:MOST_ALIKE]:
+        n_alike = MOST_ALIKE + FEW_READINGS // len(state.inner.residual)
+        for suspect, size, score in screened.members[:n_alike]:
             if first is not None and score < screened.score - 5.0:
                 break
             child = weigh(state.ground, (*state.faults, Fault(suspect, size)), first or state)

@@ -99,3 +99,24 @@ FAULTS: dict[str, tuple[str, str, str]] = {
     "at": ("'{given}' is no moment", "a date and time such as 2026-11-27T09:14:00Z", "write it so"),
     "revision": ("'{given}' is no checksum of a site file", "64 hexadecimal digits", "use `revision_of` the text"),
 }
+
+# A row of a sheet that cannot be read in.
+ROW_FAULTS: dict[str, tuple[str, str, str]] = {
+    "no-head": (
+        "the first line does not name the columns",
+        "a head with `value` and either `step` or `point`, such as step,value,unit,who",
+        "write it, or start from the sheet that `ohmstead bench FILE --csv plan.csv` makes",
+    ),
+    "no-step": (
+        "the plan has no step '{given}'",
+        "a step of the plan, or a point with its state and quantity",
+        "copy the step from the plan of this site file",
+    ),
+    "at-or-uncertainty": (
+        "'{given}' is no moment, or the uncertainty is no number",
+        "a date and time such as 2026-11-27T09:14:00Z, and a plain number",
+        "write them so, or leave them out",
+    ),
+    "unreadable": ("'{given}' cannot be taken: {problem}", "a reading with its unit", "{mend}"),
+}
+AS_ASKED = "write it as the sheet asks"

@@ -203,7 +203,7 @@ def _with_meter(solved: Solved, points: Sequence[Point], readings: Floats, out: 
         if point.method == "clamp":
             zero = solved.values[at[f"meter clamp zero of {name}"]]
         out[c] *= gain
-        out[c, column] = (readings[c] - zero) / gain
+        out[c, column] += (readings[c] - zero) / gain
         if point.method == "clamp":
             out[c, at[f"meter clamp zero of {name}"]] = 1.0
     return out

@@ -159,7 +159,7 @@ def _fitted(ground: Ground, faults: tuple[Fault, ...], y0: Floats, slopes: Float
     misfit = float(residual @ pull)
     log_fit = -0.5 * (misfit + len(y0) * np.log(2.0 * np.pi) + float(np.linalg.slogdet(covariance)[1]))
     values = mean + variance * (slopes.T @ pull)
-    return Inner(slopes, covariance, residual, pull, misfit), float(log_fit), values
+    return Inner(slopes, covariance, residual, np.asarray(pull, dtype=np.float64), misfit), float(log_fit), values
 
 
 def size_logs(ground: Ground, inner: Inner, fault: Fault) -> Floats:

@@ -47,6 +47,8 @@ HELP = {
     "weather": "show the weather of a site by month, or fetch true years of it",
     "plan": "place the parts of a cabinet on its plate, lead the wires, draw plan and drilling template",
     "what-if": "compare two site files, or a site file with a change, finding by finding and number by number",
+    "readings": "enter, list, read in and write out readings of the meter",
+    "diagnose": "find the likeliest faults behind the readings, and what to read next",
     "bench": "print the switch-on plan with what the meter should read, walk through it, or write its record",
     "file": "the site file",
     "json": "print JSON instead of text (docs/json.md)",
