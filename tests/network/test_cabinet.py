@@ -25,8 +25,10 @@ battery:
   bank: {chemistry: LFP, cells: 8, capacity: 100 Ah, limits: {discharge: 100 A}, zone: BANK}
 parts:
   block: {kind: distribution, ways: 4, zone: box}
-  supply: {kind: converter, type: buck, input: 18..32 V, output: 12 V, rating: 100 W, idle: 0.5 W, efficiency: 0.9, zone: box, at: high}
-  radio: {kind: device, input: 11..13 V, draws: {listening: 5 W, sending: 40 W}, duty: {sending: 3 h a day, listening: rest}, zone: RADIO}
+  supply: {kind: converter, type: buck, input: 18..32 V, output: 12 V, rating: 100 W,
+           idle: 0.5 W, efficiency: 0.9, zone: box, at: high}
+  radio: {kind: device, input: 11..13 V, draws: {listening: 5 W, sending: 40 W},
+          duty: {sending: 3 h a day, listening: rest}, zone: RADIO}
   lamp: {kind: device, input: 20..30 V, draws: 10 W, duty: dusk..dawn, zone: box, at: low}
 cabinet:
   box:
@@ -117,7 +119,9 @@ def test_air_from_heat_agrees_with_the_same_air_stated() -> None:
 
 def test_a_measured_rise_is_kept() -> None:
     """A closed box of which the builder measured 10 K at 30 W has that rise when 30 W are given off day and night."""
-    text = HEAD.replace("BANK", "hall").replace("RADIO", "hall").replace("duty: dusk..dawn, ", "").replace("10 W", "30 W")
+    text = (
+        HEAD.replace("BANK", "hall").replace("RADIO", "hall").replace("duty: dusk..dawn, ", "").replace("10 W", "30 W")
+    )
     text = text.replace("size: 500 x 600 x 250 mm", "size: 500 x 600 x 250 mm\n    measured rise: 10 K at 30 W\n"
                         "    daily swing: 0 K\n    leaks: 0 cm2")  # fmt: skip
     climate = operate(read_text(text)).climates["box"]
@@ -127,7 +131,9 @@ def test_a_measured_rise_is_kept() -> None:
 
 
 def test_a_thermostat_sets_the_hours_of_its_fan() -> None:
-    fan = "    fan: {part: lamp, free flow: 50 m3/h, pressure: 30 Pa, on: 46 °C, off: 42 °C}\n    low vent: 60 cm2 left\n"
+    fan = (
+        "    fan: {part: lamp, free flow: 50 m3/h, pressure: 30 Pa, on: 46 °C, off: 42 °C}\n    low vent: 60 cm2 left\n"
+    )
     text = HEAD.replace("BANK", "hall").replace("RADIO", "box").replace("duty: dusk..dawn, ", "")
     operation = operate(read_text(text.replace("runs:", fan + "runs:")))
     lamp = operation.site.parts["lamp"]

@@ -15,6 +15,7 @@ from ..quantity.read import read_number
 from ..site.place import Place
 from ..site.problems import Problem, SiteError
 from ..site.source import load
+from .sizes import is_sized, size_price
 from .worth import Item, Length, Stock
 
 COLUMNS = ("item", "price", "unit", "stock", "colour", "currency")
@@ -85,6 +86,7 @@ def _stock(name: str, rows: Iterator[tuple[int, list[str]]], text: str) -> Stock
     items: dict[tuple[object, ...], Item] = {}
     first: dict[tuple[object, ...], int] = {}
     currencies: set[str] = set()
+    sizes: dict[str, float] = {}
     for line, row in rows:
         cells = [cell.strip() for cell in row]
         if not any(cells) or cells[0].startswith("#"):
@@ -107,6 +109,11 @@ def _stock(name: str, rows: Iterator[tuple[int, list[str]]], text: str) -> Stock
             )
             continue
         named = dict(zip(head, cells, strict=False))
+        if is_sized(named.get("item", "")):
+            found = size_price(name, line, named, problems)
+            sizes.update([found] if found else [])
+            currencies |= {named.get("currency", "")} - {""}
+            continue
         item = _item(name, line, named, problems)
         if item is None:
             continue
@@ -136,7 +143,7 @@ def _stock(name: str, rows: Iterator[tuple[int, list[str]]], text: str) -> Stock
         )
     if problems:
         raise SiteError(problems, text)
-    return Stock(tuple(items.values()), next(iter(currencies), ""))
+    return Stock(tuple(items.values()), next(iter(currencies), ""), sizes)
 
 
 def _head_problems(name: str, line: int, head: list[str]) -> Iterator[Problem]:

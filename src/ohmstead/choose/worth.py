@@ -1,6 +1,7 @@
 """What an option costs: grams of metal, or money by the builder's list, own parts first."""
 
 from collections.abc import Mapping
+from dataclasses import field
 
 from ..parts.fuse import Fuse
 from ..parts.wire import Wire
@@ -42,10 +43,14 @@ class Item:
 
 @record(frozen=True)
 class Stock:
-    """A price list: its lines, and the currency it names ("" when it names none)."""
+    """A price list: its lines, the currency it names ("" when it names none), and what is sold by size.
+
+    by_size: price of a W of panels, a Wh (or, as "battery charge", an Ah) of battery, an A of controller.
+    """
 
     items: tuple[Item, ...]
     currency: str = ""
+    by_size: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def priced(self) -> str:

@@ -9,7 +9,7 @@ HEAT = {
     "no-weather": "the site has no section weather: no years are run",
     "cannot-write": "{file} cannot be written: {reason}",
     "written": "{file} is written",
-    "title": "{site}: cabinet {zone}",
+    "title": "{site}: {zone}",
     "box": "box",
     "box-text": "{width:g} x {height:g} x {depth:g} mm, {material}, {colour}, {mounting}, {stands}",
     "mounted-free": "free on all sides",

@@ -139,18 +139,18 @@ def _turned(scene: Scene, facing: Facing) -> Harvest:
     return replace(scene.as_is, by_array_w={**scene.as_is.by_array_w, name: power})
 
 
-def ledger_at(scene: Scene, facing: Facing, size: float, bank: float, cut: tuple[float, float]) -> Ledger:
-    """The whole ledger of one design, its load followed over the voltage of the battery."""
+def ledger_at(scene: Scene, facing: Facing, size: float, ratio: float, cut: tuple[float, float]) -> Ledger:
+    """The whole ledger of one design, its load followed over the battery's voltage; `ratio` is that of the bank."""
     loads = scene.loads if cut == (0.0, 0.0) else replace(scene.loads, off_v=cut[0], on_v=cut[1])
     brought_w = harvest_at(scene, facing, size)
     array_w = size * (scene.as_is if facing == scene.facing else _turned(scene, facing)).total_w()
-    larger = scene.bank.times(bank)
+    larger = scene.bank.times(ratio)
     return settle(scene.hours, larger, loads, scene.cells_c, (array_w, brought_w), scene.start_fraction, scene.notes)
 
 
-def cut_of(scene: Scene, bank: float, cut: tuple[float, float]) -> tuple[float, float]:
+def cut_of(scene: Scene, ratio: float, cut: tuple[float, float]) -> tuple[float, float]:
     """States at which the disconnect opens and closes, as shares of full, with so large a bank and these voltages."""
     loads = scene.loads if cut == (0.0, 0.0) else replace(scene.loads, off_v=cut[0], on_v=cut[1])
-    rules = rules_of(scene.bank.times(bank), loads, scene.start_fraction)
+    rules = rules_of(scene.bank.times(ratio), loads, scene.start_fraction)
     full = max(rules.full_wh, 1e-12)
     return rules.cut_wh / full, rules.back_wh / full

@@ -32,10 +32,10 @@ def array_w(load_wh_a_day: float, sun_h: float, derated_fraction: float, passed_
     return load_wh_a_day * ratio / (sun_h * derated_fraction * passed_fraction)
 
 
-def strings(load_ah_a_day: float, ratio: float, lost_fraction: float, sun_h: float, module_a: float) -> int:
-    """Strings of modules side by side by charge: array over load, losses added, sun hours, current of a module.
+def strings(load_ah: float, ratio: float, lost_fraction: float, sun_h: float, module_a: float) -> int:
+    """Strings of modules side by side for the charge of a day, by sun hours and the current of one module.
 
     >>> strings(50.0, 1.3, 0.1, 4.0, 5.5)
     4
     """
-    return ceil(load_ah_a_day * (1.0 + lost_fraction) * ratio / (sun_h * module_a))
+    return ceil(load_ah * (1.0 + lost_fraction) * ratio / (sun_h * module_a))

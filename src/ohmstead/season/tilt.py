@@ -53,6 +53,10 @@ class Tilts:
         found: FloatArray = self.harvest_wh_a_day @ days
         return found
 
+    def nearest(self, tilt_deg: float) -> int:
+        """Place of the tilt nearest to one."""
+        return int(np.abs(self.tilts_deg - tilt_deg).argmin())
+
     def worst_month(self, place: int) -> int:
         """The month, 0 for January, in which a tilt covers least of the load."""
         return int(self.cover[place].argmin())
@@ -69,7 +73,7 @@ def tilts_of(scene: Scene, azimuth_deg: float | None = None, step_deg: float = S
     if not scene.turned:
         refuse(scene.site, "no array can be turned", "one array, or the name of one", "say which array turns")
     azimuth = scene.facing[1] if azimuth_deg is None else azimuth_deg
-    few = _fewer(scene)
+    few = fewer(scene)
     tilts = np.arange(0.0, 90.0 + step_deg / 2, step_deg)
     harvest = np.array([by_month_wh(few, harvest_at(few, (float(tilt), azimuth))) for tilt in tilts])
     return Tilts(azimuth, tilts, harvest, by_month_wh(few, few.drive.load_w[1]))
@@ -83,7 +87,7 @@ def by_month_wh(scene: Scene, power_w: FloatArray) -> FloatArray:
     return found
 
 
-def _fewer(scene: Scene) -> Scene:
+def fewer(scene: Scene) -> Scene:
     """The scene in its first years only."""
     n_hour = min(scene.hours.n_hour, MOST_YEARS * HOURS_A_YEAR)
     if n_hour == scene.hours.n_hour:
