@@ -39,6 +39,10 @@ class Programme:
         self.upright = self._upright()
         for name, body in problem.bodies.items():
             self._body(name, body)
+        if self.row and not self.plate.across_mm and optional == "no":
+            for row in range(len(self.across) - 1):  # a row without a part would be a duct too many
+                there = [literals[row] for literals in self.row.values() if literals]
+                self.model.add_bool_or(there)
         for one, other in combinations(problem.bodies, 2):
             if problem.bodies[one].fixed is None or problem.bodies[other].fixed is None:
                 self._apart(one, other)

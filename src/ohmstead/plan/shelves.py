@@ -62,6 +62,8 @@ class Shelves:
 
     def cost(self, rows: Rows) -> float | None:
         """What the placement of these rows costs, as the programme counts it; None when they do not fit."""
+        if not all(rows):
+            return None
         found = self.places(rows)
         if found is None:
             return None
@@ -127,7 +129,11 @@ class Shelves:
                 row.pop()
             else:
                 return None
-        return rows
+        for row in rows:  # one for each row that is still empty, from the fullest
+            if not row:
+                fullest = max(rows, key=len)
+                row += [fullest.pop()] if len(fullest) > 1 else []
+        return rows if self.cost(rows) is not None else None
 
 
 def _weight(weight: float) -> int:

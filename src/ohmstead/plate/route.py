@@ -1,7 +1,8 @@
 """The cheapest way of a wire: along ducts where there are some, else along free lines between parts.
 
 The plate is a grid of level and upright lines. A step along a duct costs its length, a step elsewhere
-`OFF_DUCT` times as much, a bend as much as `BEND_MM` of way. What a part covers cannot be crossed.
+`OFF_DUCT` times as much, a bend as much as `BEND_MM` of way, or `LOOSE_BEND_MM` outside the ducts where there are
+ducts. What a part covers cannot be crossed.
 """
 
 from bisect import bisect_left
@@ -14,6 +15,7 @@ from .duct import Duct
 
 OFF_DUCT = 10.0
 BEND_MM = 10.0
+LOOSE_BEND_MM = 5000.0
 _OUT = {"top": (0, -1), "bottom": (0, 1), "left": (-1, 0), "right": (1, 0)}
 
 
@@ -93,12 +95,21 @@ class Grid:
                     continue
                 if blocked.bars((column, row), spot):
                     continue
-                price = cost + self.price((column, row), spot) + (BEND_MM if way not in (towards, 2) else 0.0)
+                price = cost + self.price((column, row), spot)
+                price += self._bend(column, row) if way not in (towards, 2) else 0.0
                 new = (*spot, towards)
                 if price < best.get(new, float("inf")) - TOUCH:
                     best[new], before[new] = price, state
                     heappush(queue, (price + self._least(spot, goal), price, new))
         return None
+
+    def _bend(self, column: int, row: int) -> float:
+        """What a bend costs here: where there are ducts, hardly any way is worth one outside of them."""
+        level, upright = self._level.get(row), self._upright.get(column)
+        x, y = self.xs[column], self.ys[row]
+        inside = level is not None and level.ends[0] <= x <= level.ends[1]
+        inside = inside or upright is not None and upright.ends[0] <= y <= upright.ends[1]
+        return BEND_MM if inside or not self.ducts else LOOSE_BEND_MM
 
     def _least(self, spot: tuple[int, int], goal: tuple[int, int]) -> float:
         return abs(self.xs[spot[0]] - self.xs[goal[0]]) + abs(self.ys[spot[1]] - self.ys[goal[1]])

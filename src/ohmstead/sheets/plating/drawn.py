@@ -264,7 +264,9 @@ def _entries(sheet: Sheet) -> Group:
             said(group, x, y + 4.4, name, SMALL, "middle", "bold")
             _beyond(group, x, y + 6.8, list(beyond))
         elif spot[1] <= 0:
-            said(group, x + 2.6, y - 1.6, f"{name}: {', '.join(beyond)}" if beyond else name, SMALL)
+            told = f"{name}: {', '.join(beyond)}" if beyond else name
+            anchor, step = ("start", 2.6) if spot[0] < wide / 2 else ("end", -2.6)
+            said(group, x + step, y - 1.6, told, SMALL, anchor)
         else:
             anchor, step = ("end", -2.6) if spot[0] < wide / 2 else ("start", 2.6)
             said(group, x + step, y + 2.4, name, SMALL, anchor)
