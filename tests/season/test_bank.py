@@ -8,6 +8,7 @@ from ohmstead.season.kernel import N_GRID
 from ohmstead.season.reckon import reckon, with_years
 from ohmstead.season.trouble import SeasonError
 from ohmstead.site.read import read_text
+from ohmstead.storage.kinetic import capacity_ah
 
 HEAD = """ohmstead: 1
 site: {name: hut, latitude: 46, longitude: 8, timezone: Europe/Zurich}
@@ -125,3 +126,24 @@ def test_a_quick_discharge_of_lead_gives_less() -> None:
             lacking[name, pace] = ledger.unserved_w.sum() / ledger.asked_w.sum()
     assert lacking["lead", "quick"] - lacking["lead", "slow"] > 0.02
     assert lacking["lead", "quick"] > lacking["lithium", "quick"]
+
+
+def test_the_data_sheet_of_a_lead_battery_may_be_stated() -> None:
+    stated = "zone: hut, capacity by hours: {5 h: 83 Ah, 20 h: 100 Ah, 100 h: 112 Ah}"
+    found = bank_of(read_text(hut(LEAD.replace("zone: hut", stated))))
+    usual = bank_of(read_text(hut(LEAD)))
+    assert found.wells is not None
+    assert found.full_wh > usual.full_wh
+    in_20_h = capacity_ah(found.wells, 20.0) / found.nominal_v
+    assert in_20_h == pytest.approx(100.0)
+    both = bank_of(read_text(hut(LEAD.replace("zone: hut", stated), LEAD)))
+    assert both.wells is not None and usual.wells is not None
+    for hours in (2.0, 10.0, 100.0):
+        together = capacity_ah(found.wells, hours) + capacity_ah(usual.wells, hours)
+        assert capacity_ah(both.wells, hours) == pytest.approx(together, rel=1e-6)
+
+
+def test_capacities_that_no_two_wells_give_are_told() -> None:
+    stated = "zone: hut, capacity by hours: {5 h: 50 Ah, 20 h: 50.1 Ah, 100 h: 112 Ah}"
+    with pytest.raises(SeasonError, match="fits no battery of two wells"):
+        bank_of(read_text(hut(LEAD.replace("zone: hut", stated))))

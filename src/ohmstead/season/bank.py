@@ -108,7 +108,7 @@ def bank_of(site: Site) -> Bank:
     states = energy / energy[-1]
     empty_v = max((battery.cutoff_v or 0.0) for battery in batteries)
     stated_ah = sum(battery.capacity_ah for battery in batteries)
-    wells = _wells([_own_wells(battery, kind) for battery in batteries if battery.capacity_ah > 0.0])
+    wells = _wells([_own_wells(site, battery, kind) for battery in batteries if battery.capacity_ah > 0.0])
     return Bank(
         names=tuple(site.batteries),
         chemistry=kind.name,
@@ -154,9 +154,20 @@ def _shared_a(batteries: tuple[Battery, ...], limits_a: list[float]) -> float:
     return min((most * whole_ah / one.capacity_ah for one, most in pairs if one.capacity_ah > 0.0), default=0.0)
 
 
-def _own_wells(battery: Battery, kind: Chemistry) -> TwoWells | None:
-    shares = kind.habits.by_hours
-    return fit({hours: share * battery.capacity_ah for hours, share in shares}) if shares else None
+def _own_wells(site: Site, battery: Battery, kind: Chemistry) -> TwoWells | None:
+    """Two wells fitted to what the file states of its rates, else to those usual for its kind."""
+    shares = [(hours, share * battery.capacity_ah) for hours, share in kind.habits.by_hours]
+    if not shares:
+        return None
+    try:
+        return fit(dict(battery.by_hours or shares))
+    except ValueError as fault:
+        refuse(
+            site,
+            f"{battery.name}: capacity by hours fits no battery of two wells: {fault}",
+            "capacities that rise ever more slowly with the time",
+            "check the three figures with the data sheet, or leave them out",
+        )
 
 
 def _wells(each: list[TwoWells | None]) -> TwoWells | None:

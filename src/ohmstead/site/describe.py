@@ -92,6 +92,7 @@ _FORMS = {
     "lockout": "`off` and `on`",
     "limits": "`discharge`, `charge`, `short-trip`",
     "open circuit": "`full`, `nominal` and `cut-off`",
+    "rates": "time to empty: charge, three of them",
     "fuse window": "multiple of the rating: fastest..slowest time",
     "endpoint": "part, or part / way",
     "wire": "size, then metal, strands, insulation",

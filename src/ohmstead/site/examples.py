@@ -146,6 +146,7 @@ _BY_FORM = {
     "lockout": "{off: 18 V, on: 19 V}",
     "limits": "{discharge: 120 A, charge: 100 A, short-trip: 500 A}",
     "open circuit": "{full: 27.2 V, nominal: 26.3 V, cut-off: 22 V}",
+    "rates": "{5 h: 83 Ah, 20 h: 100 Ah, 100 h: 112 Ah}",
     "fuse window": "{200 %: 0.2..5 s}",
     "endpoint": "fuse block / 3",
     "wire": "2.5 mm2",

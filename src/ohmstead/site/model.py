@@ -112,6 +112,12 @@ class Battery:
         default=0.0,
         why="resistance and short-circuit current come from it",
     )
+    by_hours: tuple[tuple[float, float], ...] = key(
+        "capacity by hours",
+        "rates",
+        "what a lead battery gives when emptied in three times; left out, `capacity` is taken as that of 20 h",
+        default=(),
+    )
     resistance_ohm: float | None = key("resistance", "number:resistance", "of the whole battery with its links")
     slow_ohm: float = key(
         "slow resistance",

@@ -4,7 +4,7 @@ from dataclasses import MISSING, dataclass
 from functools import cache
 from typing import Any
 
-from . import duty, electrical, fittings, forms, levels, lists
+from . import duty, electrical, fittings, forms, levels, lists, rates
 from .bounds import bounds_of
 from .declare import Field, declared
 from .forms import Reader
@@ -28,6 +28,7 @@ READERS: dict[str, Reader] = {
     "lockout": electrical.lockout,
     "limits": electrical.limits,
     "open circuit": electrical.open_circuit,
+    "rates": rates.rates,
     "fuse window": electrical.fuse_window,
     "duty": duty.duty,
     "level": levels.level,

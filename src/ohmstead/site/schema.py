@@ -247,6 +247,7 @@ _FORMS: dict[str, Schema] = {
     "lockout": _named(("off", "on"), ("off", "on"), _ref("voltage")),
     "limits": _named(("discharge", "charge", "short-trip"), (), _ref("current")),
     "open circuit": _named(("full", "nominal", "cut-off"), ("full", "nominal", "cut-off"), _ref("voltage")),
+    "rates": {"type": "object", "minProperties": 3, "maxProperties": 3, "additionalProperties": _ref("charge")},
     "fuse window": {"type": "object", "minProperties": 1, "additionalProperties": _ref("time-range")},
     "endpoint": _TEXT,
     "wire": _TEXT,

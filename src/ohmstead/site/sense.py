@@ -37,6 +37,13 @@ def _battery(draft: Draft, reading: Reading) -> None:
             "the number of cells in series, or the nominal voltage",
             "add cells: 8, or voltage: 12 V",
         )
+    if draft.value("by_hours") and not str(draft.value("chemistry") or "").startswith("lead"):
+        reading.tell(
+            draft.place_of("by_hours"),
+            f"{draft.label} is not of lead and has capacity by hours",
+            "capacity by hours for a lead battery; others give the same at any rate within their limits",
+            "leave it out, or state chemistry: lead AGM or lead flooded",
+        )
     cutoff, charging, equalising = (draft.value(name) for name in ("cutoff_v", "charging_v", "equalising_v"))
     if cutoff and charging and charging <= cutoff:
         reading.tell(
