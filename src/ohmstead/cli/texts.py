@@ -191,15 +191,7 @@ WEATHER = {
 }
 HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
 HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
-HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
-HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
-HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
-HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
-HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
-HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
 HELP["survive"] = "what to switch off to come through the worst week with what there is"
-HELP["size"] = "which array with which battery keeps the goal of the season, and which costs least"
-HELP["shade"] = "what trees, poles, walls and the skyline cost, month by month and hour by hour"
 HELP["season"] = "years of hours: whether sun and battery carry the load through the worst weeks"
 
 SEASON = {
