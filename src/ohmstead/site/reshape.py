@@ -1,6 +1,7 @@
 """Adds, changes and takes away entries of the site file; what the builder wrote elsewhere stays byte for byte."""
 
 from collections.abc import Sequence as Steps
+from functools import lru_cache
 
 from .compose import compose
 from .edit import EditRefused, replace_value
@@ -76,6 +77,7 @@ def without(text: str, file: str, steps: Steps[Step]) -> str:
     return _checked(text, file, text[:line] + text[min(end + 1, len(text)) :])
 
 
+@lru_cache(maxsize=4)
 def _tree(text: str, file: str) -> Node:
     try:
         root, _ = compose(text, file)

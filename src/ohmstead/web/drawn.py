@@ -1,5 +1,6 @@
 """The drawing on the page: ids of parts and runs, and what is lettered at each for a moment."""
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -11,6 +12,7 @@ from ..sheets import one_line
 from ..sheets.document import Picture, Terms
 from ..sheets.oneline.names import Names
 from ..study import Study
+from .forms import entry_of, fields_of
 
 WEIGHTS = ((100.0, 1.5), (30.0, 1.0), (10.0, 0.6), (3.0, 0.4), (0.0, 0.25))
 """Line weight from so many amperes on, as on the printed sheet."""
@@ -101,3 +103,32 @@ def ids_of(study: Study) -> dict[str, str]:
 def key_of(finding: Finding) -> str:
     """What a finding is called in an address."""
     return f"{finding.rule}|{finding.subject}"
+
+
+def differing(study: Study, other: Study) -> set[str]:
+    """Ids of the parts and runs that are not written alike in the other file, or not there."""
+    ours, theirs = _written(study), _written(other)
+    ids = ids_of(study)
+    return {ids[name] for name, text in ours.items() if theirs.get(name) != text and name in ids}
+
+
+def _written(study: Study) -> dict[str, tuple[str, ...]]:
+    """Name -> what the builder wrote of it, key by key, the order of keys aside."""
+    site, found = study.site, {}
+    for name in (*site.batteries, *site.parts, *(run.name for run in site.runs)):
+        entry = entry_of(site, name)
+        if entry is not None:
+            fields = fields_of(site, site.text, entry)
+            found[name] = tuple(
+                sorted(f"{field.key}: {' '.join(field.text.split())}" for field in fields if field.text)
+            )
+    return found
+
+
+def marked(svg: str, ids: set[str]) -> str:
+    """The drawing with the groups of these ids marked."""
+
+    def mark(found: "re.Match[str]") -> str:
+        return f'<g id="{found[1]}" class="{(found[2] or "")} differs"' if found[1] in ids else found[0]
+
+    return re.sub(r'<g id="([^"]+)"(?: class="([^"]+)")?', mark, svg)

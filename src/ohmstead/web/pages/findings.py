@@ -9,8 +9,8 @@ from ...quantity.show import show
 from ...site.edit import EditRefused
 from ...site.read import read_text
 from ...tables.sources import source
-from ..answers import desk_of, guarded, page
-from ..drawn import ids_of, key_of
+from ..answers import desk_of, guarded, page, units_of
+from ..drawn import differing, ids_of, key_of, marked, pictures
 from ..forms import entry_of, fields_of
 from ..shelf import NotHere
 
@@ -75,6 +75,16 @@ def beside(request: Request) -> Response:
     return page(request, "beside.html", desk=desk, other=other, names=names, found=found, shifts=shifts)
 
 
+@guarded
+def drawing(request: Request) -> Response:
+    """The drawing alone; what another file has otherwise is marked."""
+    desk = desk_of(request)
+    study, other = desk.study(), request.query_params.get("other", "")
+    ids = differing(study, request.app.state.shelf.desk(other).study()) if other else set()
+    svgs = [marked(svg, ids) for svg in pictures(study, units_of(request))]
+    return page(request, "drawing.html", desk=desk, svgs=svgs)
+
+
 def _said(value: float | None, dimension: str) -> str:
     return "–" if value is None else show(value, dimension)
 
@@ -82,5 +92,6 @@ def _said(value: float | None, dimension: str) -> str:
 ROUTES = (
     Route("/s/{file}/finding", finding, name="finding"),
     Route("/s/{file}/trial", trial, name="trial"),
+    Route("/s/{file}/drawing", drawing, name="drawing"),
     Route("/s/{file}/beside", beside, name="beside"),
 )

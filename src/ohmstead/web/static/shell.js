@@ -1,8 +1,6 @@
 // What every page has: light or dark, forms that send themselves, keys, and a question before something is taken out.
 const root = document.documentElement;
 root.classList.add("scripted");
-const kept = localStorage.getItem("theme");
-if (kept) root.dataset.theme = kept;
 
 document.addEventListener("click", (event) => {
   if (event.target.closest("[data-theme-switch]")) {
