@@ -128,6 +128,9 @@ class Switch(Part):
         assumed="0.3 mΩ closed",
         bounds="0 or more",
     )
+    measured_fraction: float | None = key(
+        "measured within", "number:share", "how far its contact resistance may be off, once measured, such as 3 %"
+    )
     set_to: str = key("set", "word:closed|open", "how it stands", default="closed")
     stud_mm: float | None = key("stud", "stud", "size of its studs, such as M8")
 
@@ -160,6 +163,9 @@ class Disconnect(Part):
         default=1e-3,
         assumed="1 mΩ closed",
         bounds="0 or more",
+    )
+    measured_fraction: float | None = key(
+        "measured within", "number:share", "how far its contact resistance may be off, once measured, such as 3 %"
     )
     own_w: float = key("own use", "number:power", "what it draws itself", default=0.0, bounds="0 or more")
     stud_mm: float | None = key("stud", "stud", "size of its studs, such as M8")
@@ -213,6 +219,9 @@ class Converter(Part):
         "one share, or {10 %: 0.86, 50 %: 0.94, 100 %: 0.92}",
         default=((0.5, 0.9),),
         assumed="90 % at half load",
+    )
+    measured_fraction: float | None = key(
+        "measured within", "number:share", "how far its idle draw may be off, once measured, such as 3 %"
     )
     lockout: Lockout | None = key("lockout", "lockout", "{off: 18 V, on: 19 V}: input under-voltage lockout")
     full_until_c: float = key(

@@ -119,6 +119,9 @@ class Battery:
         default=(),
     )
     resistance_ohm: float | None = key("resistance", "number:resistance", "of the whole battery with its links")
+    measured_fraction: float | None = key(
+        "measured within", "number:share", "how far its resistance, slow part included, may be off, once measured, such as 3 %"
+    )
     slow_ohm: float = key(
         "slow resistance",
         "number:resistance",
@@ -221,6 +224,9 @@ class Run:
         "wire resistance", "number:resistance per length", "one wire at 20 °C, in place of the table"
     )
     joint_ohm: float | None = key("joint", "number:resistance", "contact resistance of each end", bounds="0 or more")
+    measured_fraction: float | None = key(
+        "measured within", "number:share", "how far its joints may be off, once measured, such as 3 %"
+    )
     ampacity_a: float | None = key("ampacity", "number:current", "what the wire may carry, in place of the table")
     twin: int = 1  # which one of the runs that would have the same name
     place: Place = NOWHERE
