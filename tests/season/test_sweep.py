@@ -14,7 +14,7 @@ from ohmstead.season.designs import Offer, mixes_of, sky_facings, spread
 from ohmstead.season.keep import KeepError
 from ohmstead.season.scene import cut_of, ledger_at, scene_of
 from ohmstead.season.sweep import Progress, Stopped, run_sweep
-from ohmstead.season.swept import MET, MISSED, Swept
+from ohmstead.season.swept import HARVEST_WH, MET, MISSED, Swept
 from ohmstead.season.trouble import SeasonError
 from ohmstead.season.year import summary_of
 from ohmstead.site.read import read_text
@@ -85,8 +85,8 @@ def test_controllers_that_stay_bound_the_harvest() -> None:
     assert stays.unserved_fraction[0] == pytest.approx(grows.unserved_fraction[0])
     assert (stays.unserved_fraction[2:] >= grows.unserved_fraction[2:]).all()
     most_w = 20.0 * stays.scene.bank.nominal_v
-    assert stays.rows[8, 2] < most_w * stays.scene.hours.n_hour
-    assert stays.rows[8, 2] < 0.97 * grows.rows[8, 2]
+    assert stays.rows[HARVEST_WH, 2] < most_w * stays.scene.hours.n_hour
+    assert stays.rows[HARVEST_WH, 2] < 0.97 * grows.rows[HARVEST_WH, 2]
 
 
 def test_thresholds_are_those_of_the_bank(swept: Swept) -> None:

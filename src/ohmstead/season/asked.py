@@ -48,7 +48,7 @@ def offer_of(scene: Scene, wish: Wish, usual: tuple[float, float]) -> Offer:
         tuple(size / charge for size in banks),
         cuts(wish.cut) if wish.cut else ((0.0, 0.0),),
     )
-    most = MOST_BYTES // (8 * (9 + scene.hours.n_year))
+    most = MOST_BYTES // (8 * (11 + scene.hours.n_year))
     if found.n_design > most:
         refuse(
             scene.site,

@@ -84,7 +84,7 @@ def pieces_of(scene: Scene, offer: Offer) -> tuple[Mixes, list[Piece]]:
 
 
 def reckon_piece(scene: Scene, piece: Piece, harvest_w: FloatArray) -> FloatArray:
-    """What the designs of a piece come to, shape (9 + n_year, n_design); see `swept.Swept.rows`."""
+    """What the designs of a piece come to, shape (11 + n_year, n_design); see `swept.Swept.rows`."""
     mine = replace(scene.drive, harvest_w=harvest_w)
     rules = rules_of(scene.bank, scene.loads, scene.start_fraction)
     most = np.full(piece.arrays.size, 1e12)

@@ -9,7 +9,18 @@ import numpy as np
 from ..site.sky import Goal
 from ..sun.hours import FloatArray, IntArray
 from .designs import Mixes, Offer
-from .lanes import DARK_H, FULL_DAYS, LOWEST_WH, N_SUM, NOT_FULL_DAYS, SPILLED_WH, THROUGH_WH, UNSERVED_WH
+from .lanes import (
+    BACKUP_H,
+    BACKUP_WH,
+    DARK_H,
+    FULL_DAYS,
+    LOWEST_WH,
+    N_SUM,
+    NOT_FULL_DAYS,
+    SPILLED_WH,
+    THROUGH_WH,
+    UNSERVED_WH,
+)
 from .scene import Scene
 from .sure import student
 
@@ -24,7 +35,7 @@ LEAST_YEARS = 4  # below that nothing can be said of other years
 
 @dataclass(frozen=True, slots=True)
 class Swept:
-    """A finished sweep. rows: (9 + n_year, n_design): sums as `lanes` names them, harvest, unserved of each year."""
+    """A finished sweep. rows: (11 + n_year, n_design): sums as `lanes` names them, harvest, unserved of each year."""
 
     scene: Scene
     offer: Offer
@@ -129,6 +140,8 @@ class Swept:
                 "spilled_wh_a_year": self.rows[SPILLED_WH] / self.n_year,
                 "full_days_a_year": self.rows[FULL_DAYS] / self.n_year,
                 "longest_not_full_days": self.rows[NOT_FULL_DAYS].astype(np.int64),
+                "backup_wh_a_year": self.rows[BACKUP_WH] / self.n_year,
+                "backup_h_a_year": self.rows[BACKUP_H] / self.n_year,
                 "cycles_a_year": self.rows[THROUGH_WH] / full / self.n_year,
             }
         )
