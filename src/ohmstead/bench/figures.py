@@ -9,7 +9,7 @@ from ..site.record import record
 from . import words
 from .step import Step
 
-DIGITS = {"voltage": 4, "current": 3, "resistance": 3}
+FROM_V = 1.0
 OHM = "Ω"
 OPEN_OHM = 1e9  # what a meter that shows no figure has before it: more than any handheld one can tell
 OVER = ("ol", "o.l", "o.l.", "open", "∞", "1.")  # what meters show then
@@ -45,7 +45,12 @@ def shown(value: float, dimension: str) -> str:
     """A value with its unit."""
     if dimension == "resistance" and value >= OPEN_OHM:
         return words.OPEN
-    return show(value, dimension, DIGITS.get(dimension, 3))
+    return show(value, dimension, _digits(value, dimension))
+
+
+def _digits(value: float, dimension: str) -> int:
+    """Digits that a handheld meter shows: four of a voltage, three of a drop and of everything else."""
+    return 4 if dimension == "voltage" and abs(value) >= FROM_V else 3
 
 
 def shown_at(step: Step, value: float) -> str:
@@ -67,7 +72,9 @@ def band_text(step: Step) -> str:
     if _in_ohm(step):
         return words.MOST.format(limit=shown_at(step, step.high or 0.0))
     if step.low is not None and step.high is not None:
-        return show_span(Span.between(step.low, step.high), step.dimension)
+        wide = "range" if _digits(max(abs(step.low), abs(step.high)), step.dimension) > 3 else ""
+        middle = min(max((step.low + step.high) / 2, step.low), step.high)
+        return show_span(Span(step.low, middle, step.high, wide), step.dimension)
     if step.low is not None:
         return words.LEAST.format(limit=shown(step.low, step.dimension))
     assert step.high is not None

@@ -25,6 +25,8 @@ def record_sheet(asked: Asked, terms: Terms, plan: Plan, outcomes: Sequence[Outc
         _summary(plan, outcomes),
         Heading(words.OPEN),
         *_open_points(plan, by_step),
+        Heading(words.SIGNED),
+        signatures(),
         Heading(words.DRAWING),
         *probe_pictures(asked, terms),
     ]
@@ -33,7 +35,6 @@ def record_sheet(asked: Asked, terms: Terms, plan: Plan, outcomes: Sequence[Outc
         rows = [(number, step) for number, step in numbered if step.stage == stage]
         if rows:
             blocks += [Heading(title), _readings(stage, rows, by_step)]
-    blocks += [Heading(words.SIGNED), signatures()]
     return Document(NAME, words.RECORD_TITLE, tuple(blocks), "sideways")
 
 
@@ -56,7 +57,7 @@ def _summary(plan: Plan, outcomes: Sequence[Outcome]) -> Table:
         "revision": plan.revision,
         "meters": ", ".join(sorted({reading.meter for reading in readings if reading.meter})) or words.NONE,
         "people": ", ".join(sorted({reading.who for reading in readings})) or words.NONE,
-        "span": " … ".join(dict.fromkeys((moments[0], moments[-1]))) if moments else words.NONE,
+        "span": " … ".join(dict.fromkeys((_when(moments[0]), _when(moments[-1])))) if moments else words.NONE,
         "bands": ", ".join(shown_at(o.step, o.entry.reading.value or 0.0) for o in rested) or words.NONE,
     }
     rows = tuple((words.SUMMARY_ROWS[key], text) for key, text in figures.items())
@@ -103,6 +104,15 @@ def _read(step: Step, outcome: Outcome) -> str:
     return shown_at(step, outcome.entry.reading.value or 0.0)
 
 
+def _when(at: str) -> str:
+    """A moment to the minute.
+
+    >>> _when("2026-11-27T09:14:31Z")
+    '2026-11-27 09:14'
+    """
+    return at[:16].replace("T", " ")
+
+
 def _readings(stage: str, rows: list[tuple[int, Step]], by_step: dict[str, Outcome]) -> Table:
     printed = []
     for number, step in rows:
@@ -113,7 +123,7 @@ def _readings(stage: str, rows: list[tuple[int, Step]], by_step: dict[str, Outco
             continue
         reading = outcome.entry.reading
         read = "" if outcome.verdict is None else _read(step, outcome)
-        printed.append((*expect, read, words.VERDICTS[_word(outcome)], reading.who, reading.at, reading.note))
+        printed.append((*expect, read, words.VERDICTS[_word(outcome)], reading.who, _when(reading.at), reading.note))
     return Table(
         f"commissioning-{stage}", words.RECORD_HEAD, tuple(printed), "rlrlrllll", widths=WIDTHS
     )  # fmt: skip
