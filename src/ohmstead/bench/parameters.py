@@ -103,7 +103,7 @@ def parameters_of(
         elif isinstance(part, EthernetSource):
             found += _ethernet(name, part)
         elif isinstance(part, Switch | Disconnect):
-            found.append(_contact(name, part.contact_ohm, part.origin.get("contact") is not None))
+            found.append(_contact(name, part))
             if isinstance(part, Disconnect) and part.own_w > 0.0:
                 found.append(_own_use(name, part.own_w))
         elif isinstance(part, Charger):
@@ -131,6 +131,10 @@ def _battery(name: str, battery: Battery, now: Surroundings) -> Iterator[Paramet
     yield Parameter(
         "battery voltage", name, "", volts, "uniform", "voltage", "stated" if battery.open_circuit else "table"
     )
+    if battery.resistance_ohm is not None and battery.measured_fraction is not None:
+        settled = around(battery.resistance_ohm + battery.slow_ohm, battery.measured_fraction)
+        yield Parameter("battery resistance", name, "", settled, "uniform", "resistance", "stated")
+        return
     if battery.resistance_ohm is not None:
         ohm, how = around(battery.resistance_ohm, BATTERY_STATED_FRACTION), "stated"
     else:
@@ -177,7 +181,9 @@ def _converter(name: str, part: Converter, losses: Losses) -> Iterator[Parameter
     set_v = around(output.nominal, SET_POINT_FRACTION) if output.is_exact else output
     yield Parameter("set-point", name, "", set_v, "uniform", "voltage", _how(part.origin, "output_v"))
     idle, eta = _how(part.origin, "idle"), _how(part.origin, "efficiency")
-    spread = IDLE_FRACTION if idle == "stated" else IDLE_ASSUMED_FRACTION
+    spread = IDLE_ASSUMED_FRACTION
+    if idle == "stated":
+        spread = IDLE_FRACTION if part.measured_fraction is None else part.measured_fraction
     yield Parameter("idle", name, "", around(losses.idle_w, spread), "uniform", "power", idle)
     points = EFFICIENCY_FRACTION if eta == "stated" else EFFICIENCY_ASSUMED_FRACTION
     yield Parameter("efficiency", name, "", Span(-points, 0.0, points), "uniform", "share", eta)
@@ -207,8 +213,11 @@ def _own_use(name: str, own_w: float) -> Parameter:
     return Parameter("own use", name, "", around(own_w, OWN_USE_FRACTION), "uniform", "power", "stated")
 
 
-def _contact(name: str, contact_ohm: float, _known: object) -> Parameter:
-    return Parameter("contact", name, "", around(contact_ohm, CONTACT_FRACTION), "uniform", "resistance", "assumed")
+def _contact(name: str, part: Switch | Disconnect) -> Parameter:
+    within, how = CONTACT_FRACTION, "assumed"
+    if part.measured_fraction is not None and _how(part.origin, "contact_ohm") == "stated":
+        within, how = part.measured_fraction, "stated"
+    return Parameter("contact", name, "", around(part.contact_ohm, within), "uniform", "resistance", how)
 
 
 def _charger(name: str, part: Charger) -> Iterator[Parameter]:

@@ -132,9 +132,12 @@ def _resistors(operation: Operation, path: Path, poles: tuple[str, ...]) -> list
     if run.resistance_ohm is not None:
         return []
     found = []
+    low, high = JOINT_LOW, JOINT_HIGH
+    if run.joint_ohm is not None and run.measured_fraction is not None:
+        low, high = max(1.0 - run.measured_fraction, 0.0), 1.0 + run.measured_fraction
     for place, (ohm, how) in _joints(run).items():
         for pole in poles:
-            found.append((f"{place} {pole}", Span.between(JOINT_LOW * ohm, JOINT_HIGH * ohm), how))
+            found.append((f"{place} {pole}", Span.between(low * ohm, high * ohm), how))
     if "+" in poles:
         way = _way_ohm(operation, run)
         if way > 0.0:

@@ -44,7 +44,7 @@ def run(options: Namespace) -> int:
     found = seen(bench, plan, entries)
     try:
         if not found.observations:
-            raise Refused(DIAGNOSE["few"].format(count=len(entries)), DIAGNOSE["few-mend"])
+            raise Refused(DIAGNOSE["few"].format(count=len(entries), older=n_older), DIAGNOSE["few-mend"])
         diagnosis = diagnosed(bench, found)
     except Refused as refusal:
         problem, mend = refusal.args

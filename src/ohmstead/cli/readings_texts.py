@@ -60,7 +60,8 @@ READINGS = {
 
 DIAGNOSE = {
     "needs": "a diagnosis needs numpy, which is not installed: pip install 'ohmstead[bench]'",
-    "few": "none of {count} readings says anything about the network",
+    "few": "no reading taken against this text of the site file says anything about the network ({count} looked at, "
+    "{older} belong to other texts)",
     "few-mend": "enter voltages and currents of the plan; ticks and resistances are not used",
     "title": "{site}: {count} readings looked at together",
     "older": "{count} readings are of another text of the site file and are left aside",
@@ -84,7 +85,7 @@ DIAGNOSE = {
 
 LEARN = {
     "write": "write what was learned into the site file; without it only the difference is shown",
-    "date": "date for the comments, such as 2026-11-27; it is never taken from the clock",
+    "date": "date for the comments, such as 2026-11-27; left out: the day of the newest reading",
     "least": "keep only what the readings sharpen at least by this factor [1.5]",
     "needs": "learning needs numpy, which is not installed: pip install 'ohmstead[bench]'",
     "title": "{site}: what {count} readings say about the parts",
@@ -99,8 +100,7 @@ LEARN = {
     "written": "{file} is written.",
     "not-written": "nothing was written: {reason}",
     "changed": "run the command again",
-    "comment": "measured {date}, ± {sigma}",
-    "comment-undated": "measured, ± {sigma}",
+    "said": "measured {date}",
     "bad-date": "{date!r} is not a date",
     "bad-date-mend": "write it as 2026-11-27",
 }

@@ -48,6 +48,7 @@ HELP = {
     "plan": "place the parts of a cabinet on its plate, lead the wires, draw plan and drilling template",
     "what-if": "compare two site files, or a site file with a change, finding by finding and number by number",
     "readings": "enter, list, read in and write out readings of the meter",
+    "learn": "what the readings say about the parts, as measured values in the site file",
     "diagnose": "find the likeliest faults behind the readings, and what to read next",
     "bench": "print the switch-on plan with what the meter should read, walk through it, or write its record",
     "file": "the site file",
