@@ -5,6 +5,7 @@ import pytest
 from ohmstead.parts.cable import read_ethernet_cable
 from ohmstead.parts.cell import chemistries, chemistry
 from ohmstead.parts.faults import PartError
+from ohmstead.parts.yaml_data import part_file
 from ohmstead.tables.sources import source
 
 
@@ -65,3 +66,26 @@ def test_a_chemistry_is_whole(name):
     assert cell.least_ohm_ah < cell.usual_ohm_ah < cell.most_ohm_ah
     assert cell.link_least_ohm <= cell.link_usual_ohm <= cell.link_most_ohm
     assert dict(cell.cold)[25.0] == 1.0
+    habits = cell.habits
+    assert (habits.by_state[0][0], habits.by_state[-1][0]) == (0.0, 1.0)
+    assert min(factor for _, factor in habits.by_state) == 1.0
+    for points in (habits.cold_capacity, habits.cold_charge, habits.by_hours):
+        assert [value for _, value in points] == sorted(value for _, value in points)
+    assert habits.cold_capacity[-1] == (25.0, 1.0)
+    assert bool(habits.cold_charge) == cell.name.startswith(("LFP", "NMC")) != bool(habits.by_hours)
+    assert not habits.by_hours or habits.by_hours[-1] == (20.0, 1.0)
+    for block in part_file("cells", cell.name.replace(" ", "-")).values():
+        if isinstance(block, dict) and "source" in block:
+            assert source(block["source"]).title
+            assert block["read"] in ("original", "second-hand", "from memory")
+
+
+def test_lead_loses_about_one_per_cent_of_capacity_with_each_kelvin(outside):
+    """The sizing factors of the standard against the rule of the trade, from 0 to 25 °C."""
+    for name in ("lead AGM", "lead flooded"):
+        points = [(t, share) for t, share in chemistry(name).habits.cold_capacity if -2 < t <= 25]
+        (low, least), (high, most) = points[0], points[-1]
+        slope = (most - least) / (high - low)
+        outside(source="common-practice", read="common practice", what="capacity of lead lost with each kelvin of cold",
+                deviation=slope / 0.01 - 1)  # fmt: skip
+        assert slope == pytest.approx(0.01, rel=0.3)
