@@ -99,11 +99,15 @@ class Fan:
 
 @dataclass(frozen=True, slots=True)
 class Thermostat:
-    """Switches the fan on at on_c and off at off_c, by the air at height_m."""
+    """Switches the fan on at on_c and off at off_c, by the air at height_m; its sensor follows that air with lag_s.
+
+    Two minutes are usual for a snap disc or a probe on the plate: common practice, no source.
+    """
 
     on_c: float
     off_c: float
     height_m: float
+    lag_s: float = 120.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,6 +48,7 @@ from .passage import (
     L_SIDE_LOW,
     LAST,
     LOW,
+    OFTEN,
     ON,
     SWITCHED,
     VENT,
@@ -68,7 +69,8 @@ OUT_C, RADIANT_C, WIND, SKY, SUN = range(5)
 HOUR_S = 3600.0
 HALVES = 2  # of an hour: one step each, with the films and draughts of its middle
 NEAR_K = 10.0  # of a thermostat's limits
-SWITCHES = 6  # in one hour: beyond it the fan hunts
+SWITCHES = 12  # in one hour, six starts: from there on the fan hunts
+TRIED_H = 4  # so often it is tried whether it still does
 
 
 def fill(m: Any, around: Any, heats: Any, hour: Any) -> Any:
@@ -166,7 +168,9 @@ def run(m: Any, around: Any, heats: Any, now: Any, new: Any, flags: Any, out: An
         kept = b[B_CAP] * (mid[0] + mid[1])
         for j in range(n):
             kept += cap[j] * leaf[j]
-        switched = float(SWITCHES) if flags[HUNTS] > 0.0 else 0.0
+        if flags[HUNTS] > 0.0 and hour % TRIED_H == TRIED_H - 1:
+            flags[HUNTS], flags[ON] = 0.0, 1.0
+        switched, first_s, time_s = 0.0, 0.0, 0.0
         wall, vent, low, high, fan, fan_w, mass = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
         low_most, high_most, low_least, high_least, coldest = -1e9, -1e9, 1e9, 1e9, 1e9
         for _ in range(HALVES):
@@ -177,10 +181,14 @@ def run(m: Any, around: Any, heats: Any, now: Any, new: Any, flags: Any, out: An
             left = HOUR_S / HALVES
             while left > 1e-6:
                 length, x, turned = driven(m, now, new, left, flags)
+                time_s += length
                 if turned > 0.0:
                     switched += 1.0
-                    if switched >= SWITCHES:
-                        flags[HUNTS] = 1.0
+                    if switched == 1.0:
+                        first_s = time_s
+                    often = (switched - 1.0) / max(time_s - first_s, 1.0) * HOUR_S
+                    if switched >= 4.0 and often >= SWITCHES:
+                        flags[HUNTS], flags[OFTEN] = 1.0, often
                 if length <= 0.0:
                     renew(m, around, hour, now, flags)
                     continue
@@ -211,4 +219,5 @@ def run(m: Any, around: Any, heats: Any, now: Any, new: Any, flags: Any, out: An
         out[A_SUN][hour], out[A_WALL][hour], out[A_VENT][hour] = sun, wall / HOUR_S, vent / HOUR_S
         out[A_STORED][hour] = stored / HOUR_S
         out[A_FAN][hour], out[A_FAN_W][hour], out[A_AIR][hour] = fan / HOUR_S, fan_w / HOUR_S, mass / HOUR_S
-        out[A_SWITCHED][hour], out[A_COLDEST][hour] = switched, coldest
+        out[A_SWITCHED][hour] = flags[OFTEN] if flags[HUNTS] > 0.0 else switched
+        out[A_COLDEST][hour] = coldest

@@ -24,7 +24,7 @@ ZONE, KIND, AREA, TALL, LONG, OPEN, OUT_EPS, IN_EPS, LINING, FIXED_IN, FIXED_OUT
 HEIGHT, LINEAR, SQUARE = range(3)
 F_HEIGHT, F_SIGN, F_LINEAR, F_SQUARE, F_STOPPED, F_DENSITY, F_POWER, F_IDLE = range(8)
 # Columns of the box (`b`).
-B_HEIGHT, B_GIRTH, B_CAP, B_MIXING, B_STIR, B_PRESSURE, B_CONTROL, B_ON, B_OFF, B_SENSE, B_WALLS = range(11)
+B_HEIGHT, B_GIRTH, B_CAP, B_MIXING, B_STIR, B_PRESSURE, B_CONTROL, B_ON, B_OFF, B_SENSE, B_WALLS, B_LAG = range(12)
 # Columns of what was found for each leaf (`co`), and of a draught.
 G, R, K, TE, Q, D, S = range(7)
 IN_LOW, IN_HIGH, UP, VOLUME, RISE, PRESSURE = range(6)

@@ -7,6 +7,8 @@ from typing import Any
 from .around import Around
 from .box import Box
 from .hours import N_ROW, run
+from .kernel import B_CONTROL
+from .passage import FIXED, HUNTS, SWITCHED
 from .plan import Plan, heats, plan_of, surroundings
 from .state import State, scratch, settled
 from .trace import Trace
@@ -14,7 +16,8 @@ from .trace import Trace
 Heat = Mapping[str, float | Sequence[float]]
 ROWS = tuple(field.name for field in fields(Trace))[1 : N_ROW + 1]  # a trace begins as an answer does
 CLOSE_K = 0.002  # between the beginning and the end of a day that repeats
-MOST_DAYS = 30
+BEAT_K = 0.3  # the same where a thermostat keeps a beat that does not fit into the day
+MOST_DAYS, FEW_DAYS = 30, 8  # the fewer with a fan that is controlled
 SPIN_HOURS = 72  # of the year's end, run before its beginning
 
 
@@ -111,14 +114,17 @@ def day(box: Box, around: Around, heat_w: Heat) -> Trace:
     rows = (surroundings(around), heats(plan, heat_w, around.n_hour))
     work = scratch(plan, list)
     settled(plan, work, *rows, 0)
+    work.flags[HUNTS] = 0.0
     out = [[0.0] * around.n_hour for _ in range(N_ROW + len(plan.w[0]))]
     now = work.now
     before: list[float] = []
-    for _ in range(MOST_DAYS):
+    fixed = plan.b[B_CONTROL] == FIXED
+    close_k = BEAT_K if plan.b[B_CONTROL] == SWITCHED else CLOSE_K
+    for _ in range(MOST_DAYS if fixed else FEW_DAYS):
         begin = [x for part in now for x in part]
         run(work.m, *rows, work.now, work.new, work.flags, out)
         moved = [x - y for x, y in zip([x for part in now for x in part], begin, strict=True)]
-        if max(map(abs, moved)) < CLOSE_K:
+        if max(map(abs, moved)) < close_k:
             break
         if before:  # a slow node nears its end by a constant share a day: go there at once
             _leap(now, before, moved)
@@ -177,6 +183,7 @@ def year(box: Box, around: Around, heat_w: Heat) -> Trace:
     work, first = scratch(plan, array), scratch(plan, list)
     spin = min(SPIN_HOURS, around.n_hour)
     settled(plan, first, *lists, around.n_hour - spin)
+    first.flags[HUNTS] = 0.0
     for source, target in zip((*first.now, first.flags), (*work.now, work.flags), strict=True):
         target[:] = source
     n_row = N_ROW + len(plan.w[0])

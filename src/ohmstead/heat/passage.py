@@ -4,12 +4,14 @@ A step is two implicit stages of one matrix: leaves are eliminated, three middle
 is summed with the stage's weight, so that heat in equals heat out and heat stored but for rounding.
 """
 
+from math import exp
 from typing import Any
 
 from .kernel import (
     B_CAP,
     B_CONTROL,
     B_HEIGHT,
+    B_LAG,
     B_OFF,
     B_ON,
     B_SENSE,
@@ -48,7 +50,8 @@ from .kernel import (
 L_LOW, L_HIGH, L_UP, L_MIX, L_SIDE_LOW, L_SIDE_HIGH, L_OUT, L_Q_LOW, L_Q_HIGH, L_Q_STAR = range(10)
 WALL, VENT, LOW, HIGH = range(4)
 FIXED, SWITCHED, CURVED = 0.0, 1.0, 2.0  # how the fan is driven
-ON, HUNTS, LAST = 0, 1, 2  # flags: runs, hunts, the last share of the fan
+# Flags: runs, hunts, the last share of the fan, what its sensor feels, how often it switches in an hour of hunting.
+ON, HUNTS, LAST, FELT, OFTEN = range(5)
 
 
 def step(m: Any, now: Any, new: Any, rate: Any) -> None:
@@ -152,6 +155,12 @@ def sensed(b: Any, mid: Any) -> Any:
     return mid[0] + b[B_SENSE] * (mid[1] - mid[0])
 
 
+def felt(b: Any, mid: Any, before: Any, length: Any) -> Any:
+    """What the sensor feels after some seconds in air of this temperature."""
+    air = sensed(b, mid)
+    return air + (before - air) * exp(-length / b[B_LAG]) if b[B_LAG] > 0.0 else air
+
+
 def asked(m: Any, sense: Any) -> Any:
     """Share of speed that the curve asks for; of a hunting thermostat more than all above the middle of its band."""
     b, curve_c, curve_x = m[M_B], m[M_SPEED_C], m[M_SPEED_X]
@@ -206,6 +215,7 @@ def driven(m: Any, now: Any, new: Any, length: Any, flags: Any) -> Any:
         x = balanced(m, now, new, 1.0 / (GAMMA * length))
         if b[B_CONTROL] == SWITCHED and (x <= 0.0 or x >= 1.0):
             flags[HUNTS], flags[ON] = 0.0, x
+        flags[FELT] = felt(b, new[0], flags[FELT], length)
         return length, x, 0.0
     x = flags[ON]
     blend(m, x)
@@ -213,21 +223,24 @@ def driven(m: Any, now: Any, new: Any, length: Any, flags: Any) -> Any:
     if b[B_CONTROL] != SWITCHED:
         return length, x, 0.0
     limit = b[B_OFF] if x > 0.0 else b[B_ON]
-    begin, end = sensed(b, now[0]), sensed(b, new[0])
+    begin, end = flags[FELT], felt(b, new[0], flags[FELT], length)
     if (end - limit) * (1.0 if x > 0.0 else -1.0) > 0.0:
+        flags[FELT] = end
         return length, x, 0.0
     flags[ON] = 1.0 - x
     early, late, before, after = 0.0, length, begin - limit, end - limit
     if before == 0.0 or (before > 0.0) == (after > 0.0):
         return 0.0, x, 1.0
+    piece = length
     for _ in range(8):  # false position until the sensor stands at its limit
         piece = early + (late - early) * before / (before - after)
         if piece < 1.0:
             return 0.0, x, 1.0
         step(m, now, new, 1.0 / (GAMMA * piece))
-        net = sensed(b, new[0]) - limit
+        net = felt(b, new[0], begin, piece) - limit
+        flags[FELT] = net + limit
         if abs(net) < 0.02 or late - early < 1.0:
-            return piece, x, 1.0
+            break
         if (net > 0.0) == (after > 0.0):
             late, after = piece, net
             before *= 0.7

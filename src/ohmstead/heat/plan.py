@@ -14,6 +14,7 @@ from .trace import up_share
 # A covered side gives off 0.5 where a free one gives off 0.9, a covered roof 0.7 where a free one gives 1.4:
 # iec-tr-60890, surface factors.
 COVERED_SIDE, COVERED_ROOF = 0.5 / 0.9, 0.5
+SHUT = 1e-4  # of a free face: nothing is perfectly closed
 STIRRED_W_PER_M2_K = 9.0  # a fan that stirs; our choice between natural 2 to 3 and blown 15
 LEAST_PA_S_PER_M = 0.001  # drag of any hole at creeping flow, so that a draught near zero stays smooth
 NO_FAN = (0.0, 1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0)
@@ -93,7 +94,7 @@ def _wall(box: Box, face: str, zone: int, share: float, total: float) -> list[fl
     level = face in ("top", "bottom")
     area = box.area_m2(face) * share
     covered = COVERED_ROOF if face == "top" else COVERED_SIDE
-    open_fraction = {FREE: 1.0, COVERED: covered, CLOSED: 0.0}[exposed]
+    open_fraction = {FREE: 1.0, COVERED: covered, CLOSED: SHUT}[exposed]
     wide = box.width_m if face in ("front", "back") else box.depth_m
     girth = 2.0 * (box.width_m + box.depth_m) if level else 2.0 * (box.height_m + wide)
     lining = skin.thickness_m / skin.conductivity_w_per_m_k + skin.insulation_m2_k_per_w
@@ -131,14 +132,14 @@ def _walls(box: Box, sunny: frozenset[str]) -> tuple[Leaf, ...]:
     """Half faces; those that are alike and without sun of their own are one leaf."""
     total = sum(
         box.area_m2(face)
-        * {FREE: 1.0, COVERED: COVERED_ROOF if face == "top" else COVERED_SIDE, CLOSED: 0.0}[box.exposed(face)]
+        * {FREE: 1.0, COVERED: COVERED_ROOF if face == "top" else COVERED_SIDE, CLOSED: SHUT}[box.exposed(face)]
         for face in FACES
     )
     found: dict[tuple[object, ...], tuple[list[float], list[str]]] = {}
     for face in FACES:
         halves = ((1, 1.0),) if face == "top" else ((0, 1.0),) if face == "bottom" else ((0, 0.5), (1, 0.5))
         for zone, share in halves:
-            columns = _wall(box, face, zone, share, total or 1.0)
+            columns = _wall(box, face, zone, share, total)
             alike = (zone, columns[1], box.exposed(face), box.skin_of(face), columns[3], face if face in sunny else "")
             if alike not in found:
                 found[alike] = (columns, [face])
@@ -218,10 +219,10 @@ def plan_of(box: Box, around: Around) -> Plan:
     air = density_kg_per_m3(mean_c, pressure) * CP * box.height_m * box.width_m * box.depth_m / 2.0
     girth = sum(leaf.area_m2 / (0.5 * box.height_m) * leaf.columns[5] for leaf in walls
                 if leaf.columns[0] > 0.0 and leaf.columns[1] == UPRIGHT)  # fmt: skip
-    control, on_c, off_c, sense_m, start = FIXED, 0.0, 0.0, 0.0, 0.0
+    control, on_c, off_c, sense_m, start, lag_s = FIXED, 0.0, 0.0, 0.0, 0.0, 0.0
     speed_c, speed_x = [0.0], [0.0]
     match box.control:
-        case Thermostat(on_c=on_c, off_c=off_c, height_m=sense_m):
+        case Thermostat(on_c=on_c, off_c=off_c, height_m=sense_m, lag_s=lag_s):
             control = SWITCHED
         case SpeedCurve(points=points, height_m=sense_m):
             control = CURVED
@@ -249,6 +250,7 @@ def plan_of(box: Box, around: Around) -> Plan:
             off_c,
             sense,
             float(len(walls)),
+            lag_s,
         ],
         o=_openings(box),
         f=fan,

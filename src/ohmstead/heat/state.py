@@ -7,7 +7,7 @@ from .around import Around
 from .box import Box
 from .hours import copied, fill, renew, settle
 from .kernel import B_CONTROL, B_OFF, B_ON, GAMMA
-from .passage import HUNTS, LAST, ON, SWITCHED, blend, sensed, step
+from .passage import FELT, HUNTS, LAST, ON, SWITCHED, blend, sensed, step
 from .plan import Plan, heats, plan_of, surroundings
 from .trace import up_share
 
@@ -35,7 +35,7 @@ def scratch(plan: Plan, make: Any) -> Work:
         co, make([0.0] * 2), make([0.0] * 6), make([0.0] * 6), make([0.0] * 10), make([0.0] * 4),
     )  # fmt: skip
     now, new = ((make([0.0] * 3), make([0.0] * n)) for _ in range(2))
-    return Work(m, now, new, make([plan.start_fraction, 0.0, plan.start_fraction]))
+    return Work(m, now, new, make([plan.start_fraction, 0.0, plan.start_fraction, 0.0, 0.0]))
 
 
 def settled(plan: Plan, work: Work, around: Any, rows: Any, hour: int) -> None:
@@ -51,6 +51,7 @@ def settled(plan: Plan, work: Work, around: Any, rows: Any, hour: int) -> None:
         if sensed(plan.b, work.now[0]) <= plan.b[B_OFF]:
             work.flags[HUNTS] = 1.0
             settle(*held)
+    work.flags[FELT] = sensed(plan.b, work.now[0])
 
 
 class Transient:

@@ -48,7 +48,8 @@ class Trace:
     walls to what is around, sun and sky counted on the way in. vent_w: carried off by air. stored_w: taken up by air,
     walls and gear: heat + sun = wall + vent + stored. fan_fraction: share of the hour, or of the speed. air_kg_per_s:
     that passes through the box. n_switched: times that the fan was switched; from `SWITCHES` on it hunts, and the
-    rest of the hour is reckoned with the share of time that keeps the middle of its band. coldest_c: the coldest
+    hour is then reckoned with the share of time that keeps the middle of the band (not told of a settled box).
+    coldest_c: the coldest
     inner surface, its lowest in the hour. face_c: outer sheet by face, hottest half, end of the hour. lump_c: gear by
     half and lump ("lower", "upper", "lower battery"), end of the hour.
     """
