@@ -18,16 +18,17 @@ from ohmstead.sheets.cutting.pieces import slack_m, wire_pieces
 from ohmstead.sheets.cutting.plan import plan_cuts
 from ohmstead.sheets.cutting.stock import read_stock
 from ohmstead.sheets.document import Caution, Terms, Text
+from ohmstead.study import open_site
 from sheets.shown import SITES, by_hand_m, drawn, metres, plain_runs, raw
 
 
 def expected_pieces(path: Path) -> dict[str, list[float]]:
-    """Size as written -> lengths of all pieces, from the plain YAML of the file."""
+    """Size as written -> lengths of all pieces, from the plain YAML of the file; the plan's own are taken from it."""
     found = defaultdict(list)
-    for run in plain_runs(path):
+    for run, known in zip(plain_runs(path), open_site(path).site.runs, strict=True):
         if "wire" not in run:
             continue
-        route = metres(run["length"])
+        route = known.length_m if run["length"] == "from plan" else metres(run["length"])
         at = metres(run["fuse at"]) if "fuse at" in run else 0.0
         positive = [at, route - at] if 0 < at < route else [route]
         found[run["wire"]] += [by_hand_m(length) for length in (*positive, route)]

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from ...site.kinds import Disconnect, Part
 from ...site.model import Acceptance, Run, Site
@@ -10,7 +11,10 @@ from ...site.pieces import Air, Endpoint
 from ..oneline.words import GENERIC
 from .nameless import NAMELESS, nameless_text
 
-BATTERY, ZONE, PART = "battery", "zone", "part"
+if TYPE_CHECKING:  # at work only loaded for a site with a plate
+    from ...site.plates import Plate
+
+BATTERY, ZONE, PART, ENTRY = "battery", "zone", "part", "entry"
 
 
 def renamed(site: Site) -> Site:
@@ -38,6 +42,7 @@ def renamed(site: Site) -> Site:
         },
         parts={parts[name]: _part(part, parts, zones) for name, part in site.parts.items()},
         accepted=tuple(_acceptance(entry, subjects, site) for entry in site.accepted),
+        plate=_plate(site.plate, parts, zones),
     )
 
 
@@ -55,6 +60,23 @@ def _part(part: Part, parts: Mapping[str, str], zones: Mapping[str, str]) -> Par
     if isinstance(changed, Disconnect):
         return replace(changed, senses=parts.get(changed.senses, changed.senses))
     return changed
+
+
+def _plate(plate: "Plate | None", parts: Mapping[str, str], zones: Mapping[str, str]) -> "Plate | None":
+    """Its parts renamed, its entries numbered; places stay."""
+    if plate is None:
+        return None
+    mounts = {parts[name]: replace(mount, name=parts[name]) for name, mount in plate.mounts.items()}
+    entries = {}
+    for number, entry in enumerate(plate.entries.values(), 1):
+        name = f"{ENTRY} {number}"
+        entries[name] = replace(entry, name=name, for_=tuple(parts[beyond] for beyond in entry.for_))
+    return replace(plate, zone=zones.get(plate.zone, plate.zone), mounts=mounts, entries=entries)
+
+
+def _run(run: Run, parts: Mapping[str, str], zones: Mapping[str, str]) -> Run:
+    start, end = (Endpoint(parts.get(point.part, point.part), point.way) for point in (run.start, run.end))
+    return replace(run, start=start, end=end, zone=zones.get(run.zone, run.zone))
 
 
 def _run(run: Run, parts: Mapping[str, str], zones: Mapping[str, str]) -> Run:
