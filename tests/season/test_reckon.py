@@ -1,5 +1,6 @@
 """A season from a site file: the ledger closes, the summary says what the ledger holds, bad input is told."""
 
+import json
 from dataclasses import replace
 
 import numpy as np
@@ -150,10 +151,15 @@ def test_the_command_says_whether_the_goal_is_met(tmp_path, capsys: pytest.Captu
     told = capsys.readouterr().out
     assert "met" in told
     assert "A mean year by month" in told
+    assert "full cycles a year" in told
+    assert "Naumann" in told
     assert len((tmp_path / "out" / "hours.csv").read_text().splitlines()) == 5 * 8760 + 1
     file.write_text(SITE.replace("in series: 2", "in series: 1"), encoding="utf-8")
     assert main(["season", str(file), "--json", "--years", "4"]) == 1
-    assert '"verdict": "missed"' in capsys.readouterr().out
+    missed = json.loads(capsys.readouterr().out)
+    assert missed["verdict"] == "missed"
+    assert 0.0 < missed["wear"]["first_year_fraction"] < 0.1
+    assert missed["wear"]["sources"] == ["naumann-2018", "naumann-2020"]
     file.write_text(SITE[: SITE.index("weather:")], encoding="utf-8")
     assert main(["season", str(file)]) == 2
     assert "weather" in capsys.readouterr().err
