@@ -109,3 +109,11 @@ def test_a_battery_in_the_box_has_the_air_of_the_box() -> None:
 
 def test_a_fan_that_costs_no_share_is_not_told() -> None:
     assert "fan-share-high" not in {rule for rule, _ in rules(made())}
+
+
+def test_a_nameless_site_has_the_same_cabinet() -> None:
+    found = made(more="filter: {class: G3, area: 50 cm2}")
+    (view,), (other,) = found.evidence.cabinets, found.nameless().evidence.cabinets
+    assert other.name != view.name and other.hottest_c == pytest.approx(view.hottest_c)
+    assert other.fan is not None and view.fan is not None and other.fan.power_w == view.fan.power_w == 2.5
+    assert len(found.nameless().findings) == len(found.findings)

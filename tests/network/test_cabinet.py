@@ -15,6 +15,7 @@ from ohmstead.network.solve import solve_all
 from ohmstead.site.kinds import Device
 from ohmstead.site.model import Site
 from ohmstead.site.read import read_text
+from ohmstead.sun.weather import read_hours
 
 HEAD = """ohmstead: 1
 site: {name: box, latitude: 50}
@@ -151,3 +152,27 @@ def test_a_site_without_a_cabinet_is_left_alone() -> None:
     text = text[: text.index("cabinet:\n")] + text[text.index("runs:") :]
     operation = operate(read_text(text.replace(", at: high", "").replace(", at: low", "")))
     assert operation.climates == {} and operation.site.local_air == {}
+
+
+def test_places_on_the_plate_are_heights() -> None:
+    plate = "plate:\n  zone: box\n  size: 400 x 500 mm\n  depth: 180 mm\n  parts: {block: {at: [10 mm, 20 mm], size: 100 x 80 x 40 mm}}\n"  # noqa: E501
+    found = read_text(HEAD.replace("BANK", "hall").replace("RADIO", "box").replace("runs:", plate + "runs:"))
+    inside = inside_of(found, "box", dict(compile_site(found).paths))
+    assert inside.heights_m["block"] == pytest.approx(0.3 + 0.25 - 0.06)
+    assert "block" not in inside.assumed and "radio" in inside.assumed
+
+
+def test_days_of_the_weather_are_those_of_its_hottest_and_coldest_hours() -> None:
+    weather = (
+        "weather:\n  monthly sun: 1.1 1.9 3.0 4.2 5.1 5.4 5.3 4.6 3.4 2.1 1.2 0.9 kWh/m²\n"
+        "  monthly air: 1 2 5 9 13 16 18 18 15 10 5 2 °C\n  years: 2\n"
+    )
+    text = HEAD.replace("BANK", "hall").replace("RADIO", "box").replace("latitude: 50", "latitude: 50, longitude: 8")
+    text = text.replace("size: 500 x 600 x 250 mm", "size: 500 x 600 x 250 mm\n    days: weather\n    stands: outdoors")
+    found = read_text(text.replace("runs:", weather + "runs:"))
+    hours = read_hours(found)
+    climate = operate(found).climates["box"]
+    assert min(climate.cold.around.air_c) == pytest.approx(float(hours.air_c.min()))
+    assert max(climate.hot.around.air_c) > float(hours.air_c.max()) - 6.0
+    assert max(climate.hot.around.sun_w_per_m2["top"]) > 600.0
+    assert climate.air.high > max(climate.hot.around.air_c)

@@ -5,7 +5,7 @@ from time import monotonic
 
 from ..evidence.finding import Finding
 from ..evidence.gather import gather
-from ..network.operate import Operation, operate
+from ..network.operate import Operation, operate, with_settled_air
 from ..parts.fuse import Fuse
 from ..parts.wire import Wire
 from ..plan.lengths import planned
@@ -68,7 +68,7 @@ class Proposal:
 
 def decide(site: Site, stock: Stock | None = None) -> Proposal:
     """Decide every `choose` in a site; with a price list least cost and own parts first, else least metal."""
-    site = replace(planned(site), plate=None)  # places stay as they are while sizes are tried
+    site = replace(with_settled_air(planned(site))[0], plate=None)  # places and air stay while sizes are tried
     listed = tuple(item.text for item in stock.items) if stock else ()
     decided = decisions(site, listed)
     if not decided:

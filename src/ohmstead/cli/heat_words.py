@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 from ..choose.cabinet.allowed import MOST_FACTOR, allowed_factor
 from ..choose.cabinet.decide import Decision
 from ..choose.cabinet.ways import Way, ways
+from ..evidence.assumed import unsaid
 from ..evidence.cabinets import CabinetView
 from ..network.cabinet.inside import WIRES
 from ..quantity.show import show
@@ -171,14 +172,7 @@ def _year_facts(years: "Years") -> Iterator[tuple[str, str]]:
 
 def assumed(view: CabinetView) -> Iterator[str]:
     """What stands for what the file does not say."""
-    cabinet = view.climate.cabinet
-    idle = set() if cabinet.stands == "outdoors" else {"faces_deg", "shaded_fraction"}
-    if cabinet.fan is None or cabinet.fan.on_c is None:
-        idle.add("senses")
-    for thing in (cabinet, cabinet.fan, cabinet.filter):
-        for attribute, origin in getattr(thing, "origin", {}).items():
-            if origin.how == "assumed" and len(origin.note) > len("yes") and attribute not in idle:
-                yield origin.note
+    yield from unsaid(view.climate.cabinet)
     if view.climate.inside.assumed:
         yield "* in the middle of the box, where no `at` is stated"
 

@@ -29,8 +29,8 @@ from ..wiring.ampacity import Ampacity
 
 if TYPE_CHECKING:  # at work only loaded for a site with arrays
     from .arrays import ArrayView
-    from .plates import PlateView
     from .cabinets import CabinetView
+    from .plates import PlateView
 
 P = TypeVar("P", bound=Part)
 

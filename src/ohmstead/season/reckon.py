@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from ..network.operate import with_settled_air
 from ..parts.cell import chemistry
 from ..site.kinds import Charger
 from ..site.model import Site
@@ -45,7 +46,8 @@ def reckon(site: Site) -> Ledger:
 
 
 def reckon_with(site: Site, hours: Hours, harvest: Harvest) -> Ledger:
-    """The same for hours and a harvest at hand."""
+    """The same for hours and a harvest at hand; air that a cabinet makes is worked out first."""
+    site, _ = with_settled_air(site)
     bank = bank_of(site)
     loads = loads_of(site, bank, hours)
     cells_c, air_note = zone_air_c(site, bank.zone, hours)

@@ -3,14 +3,16 @@
 import sys
 from dataclasses import dataclass, replace
 from hashlib import sha256
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
+from ..network.operate import with_settled_air
 from ..site.model import Site
 from ..site.sky import Goal
 from ..sun.harvest import Harvest, feeds, harvest_w
 from ..sun.hours import FloatArray, Hours
-from ..sun.planes import Facing, outlook_of, plane_w
+from ..sun.planes import Facing, Outlook, outlook_of, plane_w
 from ..sun.weather import read_given, read_hours
 from .bank import Bank, bank_of
 from .given import harvest_of
@@ -28,7 +30,7 @@ def version() -> str:
     return str(getattr(sys.modules[__name__.partition(".")[0]], "__version__", ""))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Scene:
     """A site in years of hours, its load tabulated and its arrays at hand.
 
@@ -80,12 +82,16 @@ class Scene:
         return found.hexdigest()
 
 
+_outlooks: WeakKeyDictionary[Scene, Outlook] = WeakKeyDictionary()
+
+
 def scene_of(site: Site, turned: str = "", manner: str = "grows") -> Scene:
     """The scene of a site. Raises SiteError with what is missing.
 
     `turned` names the array whose facing may vary; left out, the only one.
     """
     check(site)
+    site, _ = with_settled_air(site)
     given = read_given(site) if site.weather is not None and site.weather.file else None
     hours = given.hours if given is not None else read_hours(site)
     if turned and turned not in site.arrays:
@@ -135,7 +141,10 @@ def _turned(scene: Scene, facing: Facing) -> Harvest:
     if any(getattr(site.parts[charger], "type", "") == "switching" for charger in holders):
         array = replace(site.arrays[name], tilt_deg=facing[0], azimuth_deg=facing[1])
         return harvest_w(replace(site, arrays={**site.arrays, name: array}), scene.hours)
-    power = plane_w(outlook_of(site, name, scene.hours), facing)
+    outlook = _outlooks.get(scene)
+    if outlook is None:
+        outlook = _outlooks[scene] = outlook_of(site, name, scene.hours)
+    power = plane_w(outlook, facing)
     return replace(scene.as_is, by_array_w={**scene.as_is.by_array_w, name: power})
 
 

@@ -254,10 +254,10 @@ def _part(fan: Draft, box: Draft, drafts: Drafts, reading: Reading) -> None:
             "one of the two",
             "leave power out; draws of the part count",
         )
-    if ("on_c" in fan.nodes or "speed" in fan.nodes) and "duty" in found.nodes:
+    if "duty" in found.nodes:
         reading.tell(
-            fan.place_of("on_c" if "on_c" in fan.nodes else "speed"),
-            f"{fan.label} runs by the air, and {quoted(name)} has a duty by the clock",
-            "one of the two",
-            "leave duty out of the part, or the thermostat out of the fan",
+            found.place_of("duty"),
+            f"{quoted(name)} is the fan of cabinet {quoted(box.name)} and has a duty by the clock",
+            "a fan that always runs, or one that follows the air: on and off, or speed",
+            "leave duty out; its hours follow from on and off of the fan",
         )

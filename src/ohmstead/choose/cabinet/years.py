@@ -8,17 +8,14 @@ import numpy as np
 from ...evidence.cabinets import AIR_KG_PER_M3, CabinetView
 from ...heat.around import Around
 from ...heat.model import year
+from ...network.cabinet.weather_days import faces_of
 from ...season.zone import zone_air_c
 from ...site.model import Site
 from ...site.record import record
-from ...sun.hours import HOURS_A_YEAR, FloatArray, Hours
-from ...sun.plane import plane
-from ...sun.sky import sun_path
+from ...sun.hours import HOURS_A_YEAR, Hours
 from ...sun.weather import read_hours
 
 MOST_YEARS = 5
-GROUND_FRACTION = 0.2  # thrown back by the ground; common practice
-QUARTERS = {"front": 0.0, "right": -90.0, "back": 180.0, "left": 90.0}  # of the faces, seen from above, from the door
 
 
 @record(frozen=True)
@@ -70,15 +67,4 @@ def around_hours(site: Site, view: CabinetView, hours: Hours) -> Around:
     air = zone_air_c(site, site.zones[view.name].inside, hours)[0].tolist()
     if cabinet.stands != "outdoors":
         return Around(air, elevation_m=site.about.elevation_m)
-    sun = {face: on_face.tolist() for face, on_face in sun_on_faces(cabinet.faces_deg, hours).items()}
-    return Around(air, sun_w_per_m2=sun, elevation_m=site.about.elevation_m)
-
-
-def sun_on_faces(door_deg: float, hours: Hours) -> dict[str, FloatArray]:
-    """Sun on each face of a box whose door looks that way, before shade. [W/m²]"""
-    path, ground = sun_path(hours), np.full(hours.n_hour, GROUND_FRACTION)
-    found = {
-        face: plane(hours, path, (90.0, (door_deg + turn) % 360.0), ground).total_w_per_m2
-        for face, turn in QUARTERS.items()
-    }
-    return found | {"top": hours.ghi_w_per_m2}
+    return Around(air, sun_w_per_m2=faces_of(cabinet, hours), elevation_m=site.about.elevation_m)

@@ -6,15 +6,17 @@ from ...heat.roof import day_air_c, from_points_c, peak_rise_k, under_roof_c
 from ...heat.sunlit import day_on_faces
 from ...site.boxes import Cabinet
 from ...site.model import Site
+from ...site.problems import Problem, SiteError
+from .figures import CLEAR_SKY_W_PER_M2, table_roof
 
 MIDSUMMER, MIDWINTER = 172, 355  # days of the year, in the north
-CLEAR_SKY_W_PER_M2 = 68.0  # lost by a level black face to a clear sky: 4 K at 17 W/(m²·K); ashrae-fundamentals
-ROOFS = {"dark": "dark shingle", "dark with foil": "dark shingle with radiant barrier"}  # the site file's word -> table
 
 
 def around_of(site: Site, zone: str, day: str) -> Around:
     """The surroundings of the box of a zone by hour, of the "hot" or the "cold" day."""
     cabinet, elevation_m = site.cabinets[zone], site.about.elevation_m
+    if cabinet.days == "weather":
+        return _weather_day(site, zone, day)
     air = air_around(site, zone, day)
     dew = None
     if cabinet.humidity_fraction is not None:
@@ -25,6 +27,16 @@ def around_of(site: Site, zone: str, day: str) -> Around:
         sky = (CLEAR_SKY_W_PER_M2,) * len(air)
         return Around(air, sky_w_per_m2=sky, dew_point_c=dew, elevation_m=elevation_m)
     return Around(air, sun_w_per_m2=summer_sun(site, cabinet), dew_point_c=dew, elevation_m=elevation_m)
+
+
+def _weather_day(site: Site, zone: str, day: str) -> Around:
+    try:
+        from .weather_days import weather_day
+    except ImportError as missing:
+        what = f"cabinet '{zone}' takes its days from the weather, which needs {missing.name}"
+        mend = "pip install 'ohmstead[season]', or leave days out"
+        raise SiteError([Problem(site.cabinets[zone].place, what, "days: zone", mend)], site.text) from None
+    return weather_day(site, zone, day)
 
 
 def summer_sun(site: Site, cabinet: Cabinet) -> dict[str, tuple[float, ...]]:
@@ -46,5 +58,5 @@ def air_around(site: Site, zone: str, day: str) -> tuple[float, ...]:
     if cabinet.roof_points:
         return from_points_c(air, cabinet.roof_points)
     if cabinet.roof and day == "hot":
-        return under_roof_c(air, summer_sun(site, cabinet)["top"], peak_rise_k(ROOFS.get(cabinet.roof, cabinet.roof)))
+        return under_roof_c(air, summer_sun(site, cabinet)["top"], peak_rise_k(table_roof(cabinet.roof)))
     return air

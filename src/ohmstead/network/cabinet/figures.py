@@ -7,6 +7,9 @@ GEAR_J_PER_KG_K = 700.0  # electronics, mixed; from memory
 BATTERY_J_PER_KG_K = 1000.0  # lithium pack; from memory
 INSIDE_EMISSIVITY = 0.9  # painted or dusty inside; bare metal has its own
 SCREEN_PA = 3.0  # insect mesh at 1 m/s; common practice
+CLEAR_SKY_W_PER_M2 = 68.0  # lost by a level black face to a clear sky: 4 K at 17 W/(m²·K); ashrae-fundamentals
+GROUND_FRACTION = 0.2  # of light thrown back by the ground; common practice
+_ROOFS = {"dark": "dark shingle", "dark with foil": "dark shingle with radiant barrier"}
 _BATTERY_WH_PER_KG = {"LFP": 110.0, "NMC": 150.0}  # packs with case and electronics; from memory
 _LEAD_WH_PER_KG = 35.0
 # Word of the site file -> row of the table, and the usual thickness of a wall [m]; common practice.
@@ -45,6 +48,11 @@ def skin_of(material: str, colour: str) -> Skin:
         inside_emissivity=emissivity if bare else INSIDE_EMISSIVITY,
         absorptance=numbers("finishes", "absorptance")[look],
     )
+
+
+def table_roof(roof: str) -> str:
+    """What the table calls a covering of the site file."""
+    return _ROOFS.get(roof, roof)
 
 
 def clean_pa(mat: str) -> float:

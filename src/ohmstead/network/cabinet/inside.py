@@ -25,14 +25,29 @@ def inside_of(site: Site, zone: str, paths: dict[int, Path]) -> Inside:
     box_m = site.cabinets[zone].size_mm[1] / 1000
     things: list[Part | Battery] = [*site.batteries.values(), *site.parts.values()]
     held = [thing for thing in things if thing.zone == zone]
-    heights = {thing.name: height_m(thing.at, box_m) for thing in held}
-    assumed = tuple(thing.name for thing in held if thing.at is None)
+    drawn = on_plate_m(site, zone, box_m)
+    heights = {thing.name: drawn.get(thing.name, 0.0) if thing.at is None and thing.name in drawn
+               else height_m(thing.at, box_m) for thing in held}  # fmt: skip
+    assumed = tuple(thing.name for thing in held if thing.at is None and thing.name not in drawn)
     shares = {}
     for number, path in paths.items():
         share = share_inside(path, zone, heights)
         if share > 0.0:
             shares[number] = share
     return Inside(heights, assumed, shares)
+
+
+def on_plate_m(site: Site, zone: str, box_m: float) -> dict[str, float]:
+    """Heights of the middles of parts that have a place on the mounting plate of the box, plate in its middle. [m]"""
+    plate = site.plate
+    if plate is None or plate.zone != zone:
+        return {}
+    found = {}
+    for name, mount in plate.mounts.items():
+        if mount.at_mm is not None:
+            down_mm = mount.at_mm[1] + (mount.size_mm[1] / 2 if mount.size_mm else 0.0)
+            found[name] = min(max(box_m / 2 + (plate.size_mm[1] / 2 - down_mm) / 1000, 0.0), box_m)
+    return found
 
 
 def height_m(at: Height | None, box_m: float) -> float:

@@ -11,6 +11,9 @@ from ...site.pieces import Air, Endpoint
 from ..oneline.words import GENERIC
 from .nameless import NAMELESS, nameless_text
 
+if TYPE_CHECKING:  # at work only there for a site with a cabinet
+    from ...site.boxes import Cabinet
+
 if TYPE_CHECKING:  # at work only loaded for a site with a plate
     from ...site.plates import Plate
 
@@ -43,6 +46,7 @@ def renamed(site: Site) -> Site:
         parts={parts[name]: _part(part, parts, zones) for name, part in site.parts.items()},
         accepted=tuple(_acceptance(entry, subjects, site) for entry in site.accepted),
         plate=_plate(site.plate, parts, zones),
+        cabinets={zones[name]: _cabinet(box, parts, zones[name]) for name, box in site.cabinets.items()},
     )
 
 
@@ -79,9 +83,11 @@ def _run(run: Run, parts: Mapping[str, str], zones: Mapping[str, str]) -> Run:
     return replace(run, start=start, end=end, zone=zones.get(run.zone, run.zone))
 
 
-def _run(run: Run, parts: Mapping[str, str], zones: Mapping[str, str]) -> Run:
-    start, end = (Endpoint(parts.get(point.part, point.part), point.way) for point in (run.start, run.end))
-    return replace(run, start=start, end=end, zone=zones.get(run.zone, run.zone))
+def _cabinet(box: "Cabinet", parts: Mapping[str, str], zone: str) -> "Cabinet":
+    fan = box.fan
+    if fan is not None and fan.part:
+        fan = replace(fan, part=parts.get(fan.part, fan.part))
+    return replace(box, name=zone, fan=fan)
 
 
 def _air(air: Air | None, zones: Mapping[str, str]) -> Air | None:

@@ -31,7 +31,7 @@ def job(asked: Asked, terms: Terms) -> Iterator[Block]:
     number = len(grave(asked.findings))
     count = GRAVE[0] if number == 1 else GRAVE[1].format(n=number)
     yield Text(VERDICT[asked.verdict].format(count=count))
-    spans = [(name, site.air_of(name)) for name in site.zones]
+    spans = [(name, asked.operation.site.air_of(name)) for name in site.zones]
     if spans:
         rows = tuple((name, temperature(span.low, terms), temperature(span.high, terms)) for name, span in spans)
         raw = tuple((name, span.low, span.high) for name, span in spans)
