@@ -83,3 +83,40 @@ def test_shortest_day_as_almanacs_print_it(outside, latitude, hours):
         deviation=abs(found - hours) / 12,
     )
     assert found == pytest.approx(hours, abs=0.1)
+
+
+def test_days_months_air_and_chance_may_coincide_but_are_never_certain():
+    """A window on some days leaves the rest possible; a window of hours a day bounds when they may fall."""
+    found = coincidences(
+        devices(
+            "a: {kind: device, draws: {idle: 1 W, on: 50 W}, duty: {on: 06:00-08:00 on mon-fri, idle: rest}}",
+            "b: {kind: device, draws: {i: 1 W, on: 9 W}, duty: {on: 2 h a day at random between 07:00-09:00, i: rest}}",
+            "c: {kind: device, draws: {idle: 1 W, on: 30 W}, duty: {on: {10 °C: 0 %, 30 °C: 50 %}, idle: rest}}",
+        ),
+        None,
+    )
+    states = [dict(one.states) for one in found]
+    assert states == [{"a": "on", "b": "on", "c": "on"}]
+    apart = coincidences(
+        devices(
+            "a: {kind: device, draws: {idle: 1 W, on: 50 W}, duty: {on: 06:00-08:00 in nov-feb, idle: rest}}",
+            "b: {kind: device, draws: {idle: 1 W, on: 40 W}, duty: {on: 1 h a day between 12:00-15:00, idle: rest}}",
+        ),
+        None,
+    )
+    assert {"a": "on", "b": "idle"} in [dict(one.states) for one in apart]
+    assert {"a": "idle", "b": "on"} in [dict(one.states) for one in apart]
+
+
+@pytest.mark.parametrize(
+    ("duty", "hours"),
+    [
+        ("06:00-13:00 on mon-fri", 7 * 5 / 7),
+        ("2 h a day at random between 07:00-22:00 in nov-feb", 2 * 4 / 12),
+        ("{0 °C: 0 %, 30 °C: 50 %}", 6.0),
+        ("dusk..dawn on weekends in june", 12 * 2 / 7 / 12),
+    ],
+)
+def test_hours_of_a_mean_day(duty, hours):
+    (one,) = devices(f"a: {{kind: device, draws: 10 W, duty: {duty}}}")
+    assert mean_hours(one) == {"on": pytest.approx(hours)}

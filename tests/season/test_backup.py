@@ -131,7 +131,7 @@ def test_the_year_of_a_back_up_source(ledger: Ledger) -> None:
     stops = np.flatnonzero(np.diff(ledger.running, append=0.0) < 0)
     assert (stops[: len(starts)] - starts + 1 >= 2).all()  # least run: 2 h
     assert use.hours * 2 == ledger.running.sum()
-    assert use.starts * 2 == len(starts)
+    assert use.starts_a_year * 2 == len(starts)
     assert use.fuel_l == pytest.approx((0.1 * use.hours * 2 + 0.3 * ledger.backup_w.sum() / backup.most_w) / 2)
     assert use.taken_wh == pytest.approx(use.given_wh / 0.96)
     summary = summary_of(ledger)

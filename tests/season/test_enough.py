@@ -62,7 +62,7 @@ def test_years_are_drawn_until_it_is_sure() -> None:
     assert [look.n_year for look in found.looks] == [20 * 2**i for i in range(len(found.looks))]
     assert found.looks[-1].ends == "yes"
     assert found.ledger.hours.n_year == found.looks[-1].n_year
-    assert found.looks[-1].good_most - found.looks[-1].good_least <= 0.2
+    assert found.looks[-1].good_most_fraction - found.looks[-1].good_least_fraction <= 0.2
 
 
 def test_years_of_a_file_are_as_many_as_they_are() -> None:

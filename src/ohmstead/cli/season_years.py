@@ -49,7 +49,7 @@ def more_figures(found: "Summary", enough: "Enough | None") -> Iterator[tuple[st
     if found.backup is not None:
         use = found.backup
         text = YEARS["backup-text"].format(
-            name=use.name, hours=round(use.hours), starts=round(use.starts), given=f"{use.given_wh / 1000:.1f}",
+            name=use.name, hours=round(use.hours), starts=round(use.starts_a_year), given=f"{use.given_wh / 1000:.1f}",
             share=percent(use.of_load_fraction), taken=f"{use.taken_wh / 1000:.1f}", source=YEARS[use.source],
         )  # fmt: skip
         yield YEARS["backup"], text + ("" if use.fuel_l is None else YEARS["fuel"].format(fuel=f"{use.fuel_l:.1f}"))
@@ -57,12 +57,15 @@ def more_figures(found: "Summary", enough: "Enough | None") -> Iterator[tuple[st
 
 def _looks(found: "Summary", enough: "Enough") -> str:
     last, n_look = enough.looks[-1], len(enough.looks)
-    return YEARS["look-open" if last.verdict == "open" else "look-ends"].format(
-        n=last.n_year, looks=YEARS["once"] if n_look == 1 else YEARS["times"].format(n=n_look),
-        least=percent(max(last.least, 0.0)), most=percent(last.most), goal=percent(found.goal_fraction),
-        verdict=YEARS.get(last.verdict, ""), good_least=percent(last.good_least), good_most=percent(last.good_most),
-        look=percent(enough.look_confidence_fraction), sure=percent(found.confidence_fraction),
-    )  # fmt: skip
+    looks = YEARS["once"] if n_look == 1 else YEARS["times"].format(n=n_look)
+    shares = {
+        "least": max(last.least_fraction, 0.0), "most": last.most_fraction, "goal": found.goal_fraction,
+        "good_least": last.good_least_fraction, "good_most": last.good_most_fraction,
+        "look": enough.look_confidence_fraction, "sure": found.confidence_fraction,
+    }  # fmt: skip
+    told = {name: percent(share) for name, share in shares.items()}
+    words = YEARS["look-open" if last.verdict == "open" else "look-ends"]
+    return words.format(n=last.n_year, looks=looks, verdict=YEARS.get(last.verdict, ""), **told)
 
 
 def spread_lines(found: "Summary", sheet: Paper) -> Iterator[str]:

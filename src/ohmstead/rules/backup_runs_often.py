@@ -29,14 +29,14 @@ def check(season: "SeasonView") -> Iterator[Finding]:
         return
     numbers = {
         "hours": Number(round(use.hours), "number"),
-        "starts": Number(round(use.starts), "number"),
+        "starts": Number(round(use.starts_a_year), "number"),
         "given": Number(use.given_wh, "energy"),
-        "each": Number(use.hours / max(use.starts, 1e-9) * 3600.0, "time"),
+        "each": Number(use.hours / max(use.starts_a_year, 1e-9) * 3600.0, "time"),
     }
     subject = Subject(use.name, season.site.parts[use.name].place)
     if use.of_load_fraction > MOST_SHARE:
         measure = Measure(use.of_load_fraction, MOST_SHARE, "share")
         yield RULE.find(Severity.TIGHT, subject, CARRIES, measure, numbers)
-    elif use.starts > MOST_STARTS:
-        measure = Measure(round(use.starts), MOST_STARTS, "number")
+    elif use.starts_a_year > MOST_STARTS:
+        measure = Measure(round(use.starts_a_year), MOST_STARTS, "number")
         yield RULE.find(Severity.TIGHT, subject, STARTS, measure, numbers)

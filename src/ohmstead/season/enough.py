@@ -16,17 +16,17 @@ WIDEST = 0.2  # of the interval of the share of years that keep the goal
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """What so many years say. The mean of what is unserved lies between `least` and `most`, the share of years that
-    keep the goal between `good_least` and `good_most`, each with the sureness of one look.
+    """What so many years say: the mean of what is unserved and the share of years that keep the goal, each between its
+    least and its most with the sureness of one look.
     """
 
     n_year: int
-    mean: float
-    least: float
-    most: float
-    good: float
-    good_least: float
-    good_most: float
+    mean_fraction: float
+    least_fraction: float
+    most_fraction: float
+    good_fraction: float
+    good_least_fraction: float
+    good_most_fraction: float
     verdict: str  # "met", "missed", or "open"
     ends: str  # "yes" when no more years are needed
 

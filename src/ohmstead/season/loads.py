@@ -15,7 +15,7 @@ from ..site.kinds import Charger, Device
 from ..site.model import Site
 from ..site.pieces import ShedStep
 from ..sun.hours import FloatArray, Hours, IntArray
-from .backup import Backup, backup_of
+from .backup import IDLE_SHARE, Backup, backup_of
 from .bank import Bank
 from .duty import OFF, Habit, habits
 from .tabulate import VOLTAGES, Tabulator, sun_chargers
@@ -149,6 +149,9 @@ def _more_notes(site: Site, solver: Tabulator) -> list[str]:
         notes.append(f"drops out at low battery, which is not counted as unserved: {', '.join(solver.browned)}")
     if solver.passing:
         notes.append(f"goes on drawing when the load is cut off: {', '.join(solver.passing)}")
+    sets = [part for part in site.parts.values() if isinstance(part, Charger) and part.starts_at is not None]
+    if any(part.fuel_l_per_h is not None and part.idle_fuel_l_per_h is None for part in sets):
+        notes.append(f"idle fuel not stated: taken as {IDLE_SHARE:.0%} of fuel".replace("%", " %"))
     others = [part.name for part in site.parts.values()
               if isinstance(part, Charger) and part.supply != "sun" and part.starts_at is None]  # fmt: skip
     if others:

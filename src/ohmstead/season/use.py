@@ -15,7 +15,7 @@ class Use:
     name: str
     source: str
     hours: float
-    starts: float
+    starts_a_year: float
     given_wh: float
     taken_wh: float
     fuel_l: float | None
@@ -31,7 +31,7 @@ def use_of(backup: Backup, ledger: Ledger) -> Use:
         name=backup.name,
         source=backup.source,
         hours=float(running.sum()) / n_year,
-        starts=float((np.diff(running, prepend=0.0) > 0.0).sum()) / n_year,
+        starts_a_year=float((np.diff(running, prepend=0.0) > 0.0).sum()) / n_year,
         given_wh=float(given_w.sum()) / n_year,
         taken_wh=float(backup.taken_w(given_w).sum()) / n_year,
         fuel_l=None if backup.fuel_l_per_h is None else fuel,
