@@ -12,12 +12,13 @@ import pytest
 from ohmstead.season import sweep as sweep_module
 from ohmstead.season.designs import Offer, mixes_of, sky_facings, spread
 from ohmstead.season.keep import KeepError
+from ohmstead.season.reckon import with_years
 from ohmstead.season.scene import cut_of, ledger_at, scene_of
 from ohmstead.season.sweep import Progress, Stopped, run_sweep
 from ohmstead.season.swept import HARVEST_WH, MET, MISSED, Swept
 from ohmstead.season.trouble import SeasonError
 from ohmstead.season.year import summary_of
-from ohmstead.site.read import read_text
+from ohmstead.site.read import read_site, read_text
 from ohmstead.site.sky import Goal
 
 from .hut import HUT, OFFER, hut
@@ -168,3 +169,18 @@ def test_facings_cover_the_half_of_the_sky_with_the_sun() -> None:
 def test_an_array_that_is_not_there_is_told() -> None:
     with pytest.raises(SeasonError, match="barn"):
         scene_of(read_text(HUT), "barn")
+
+
+def test_shedding_is_in_the_sweep() -> None:
+    """A site that sheds by priority, its sizes cut down until it must: the sweep against the whole ledger."""
+    site = with_years(read_site(HERE.parents[2] / "examples" / "saltpan" / "saltpan.yaml"), 2)
+    assert site.goal is not None and site.goal.shed
+    scene = scene_of(site)
+    offer = Offer((0.6, 0.8), (scene.facing,), (0.4, 0.7))
+    table = run_sweep(scene, offer).table()
+    for number, (size, ratio) in enumerate((a, b) for a in offer.arrays for b in offer.banks):
+        found = summary_of(ledger_at(scene, scene.facing, size, ratio, (0.0, 0.0)))
+        line = table.iloc[number]
+        assert found.unserved_fraction > 0.001
+        assert line["unserved_fraction"] == pytest.approx(found.unserved_fraction, rel=0.03)
+        assert line["dark_h_a_year"] == pytest.approx(found.dark_h, rel=0.05)
