@@ -11,11 +11,11 @@ from .aims import Aims
 from .layout import BEST, FIXED, NEAR, Layout
 from .model import Programme
 from .problem import Problem
-from .shelves import shelved
+from .shelves import LONGER, shelved
 
 SEED = 1
 TRY_TIME, STEP_TIME, BOUND_TIME = 0.12, 0.03, 0.2  # deterministic time, about seconds
-STEPS = 5  # how often some bodies are let loose and placed anew
+STEPS = 2  # how often some bodies are let loose and placed anew
 LOOSE = 6  # how many at a time
 MOST_ROWS = 5
 
@@ -35,8 +35,11 @@ def place(problem: Problem, steps: int = STEPS) -> Layout:
     if not tried:
         raise NoPlace
     best, rows = min(tried, key=lambda pair: (pair[0].cost, pair[1]))
+    longer = shelved(problem, rows, LONGER) if best.how != BEST else None
+    if longer is not None and longer.cost < best.cost:
+        best = longer
     if best.how != BEST:
-        best = _improved(problem, rows, best, steps)
+        best = _improved(problem, rows, best, steps if problem.plate.ducts_mm else 3 * steps)
     bounds = [best.bound]
     if best.how != BEST:
         known = _solve(problem, rows, BOUND_TIME, best, "bound")
@@ -98,7 +101,16 @@ def row_counts(problem: Problem) -> tuple[int, ...]:
         return (1,)
     if plate.across_mm:
         return (len(plate.across_mm) - 1,)
-    return (plate.rows,) if plate.rows else tuple(range(1, MOST_ROWS + 1))
+    if plate.rows:
+        return (plate.rows,)
+    return tuple(rows for rows in range(1, MOST_ROWS + 1) if _wide_enough(problem, rows)) or (MOST_ROWS,)
+
+
+def _wide_enough(problem: Problem, rows: int) -> bool:
+    """Can the parts stand side by side in so many rows at all? Their narrower sides count where they may turn."""
+    narrow = [min(body.size(turns)[0] for turns in body.turns) for body in problem.bodies.values()]
+    wide = problem.plate.ducts_mm[0] if problem.plate.ducts_mm else 0.0
+    return rows <= len(narrow) and sum(narrow) <= rows * (problem.inner.width - 2 * wide)
 
 
 def stated(problem: Problem) -> Layout:

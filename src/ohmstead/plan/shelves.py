@@ -14,7 +14,7 @@ from .layout import NEAR, Layout
 from .problem import End, Problem
 
 SEED = 1
-MOVES = 3000
+MOVES, LONGER = 2000, 14_000  # to choose the number of rows, and then for the rows that were chosen
 HOT, COLD = 0.05, 0.0005  # shares of the first cost that a move may worsen it by, at the start and at the end
 
 Rows = list[list[str]]
