@@ -27,21 +27,22 @@ def empty(n_row: int, n_hour: int) -> FloatArray:
     return np.zeros((n_row, n_hour))
 
 
-def _compiled(modules: tuple[ModuleType, ...]) -> Any:
-    """Copies of all functions, in the order they stand, each seeing the compiled ones before it; the last of them.
+def _compiled(modules: tuple[ModuleType, ...]) -> dict[str, Any]:
+    """Copies of all functions, in the order they stand, each seeing the compiled ones before it; all names.
 
     The cache asks only the file of a function whether it is stale, so all say that they come from the newest.
     """
     newest = max((str(module.__file__) for module in modules), key=lambda file: stat(file).st_mtime)
     names: dict[str, Any] = {}
-    last: Any = None
+
     for module in modules:
         names |= {name: value for name, value in vars(module).items() if name not in names}
         for name, value in vars(module).items():
             if isinstance(value, FunctionType) and value.__module__ == module.__name__:
                 code = value.__code__.replace(co_filename=newest)
-                last = names[name] = njit(cache=True, error_model="numpy")(FunctionType(code, names, name))
-    return last
+                names[name] = njit(cache=True, error_model="numpy")(FunctionType(code, names, name))
+    return names
 
 
-fast = _compiled((kernel, passage, hours))
+names = _compiled((kernel, passage, hours))
+fast = names["run"]

@@ -92,13 +92,20 @@ def fill(m: Any, around: Any, heats: Any, hour: Any) -> Any:
     return sun, heat + heats[gear][hour]
 
 
+def refilm(m: Any, around: Any, hour: Any, now: Any) -> None:
+    """Films for the temperatures that are."""
+    links = m[M_LINKS]
+    weather = (around[OUT_C][hour], around[RADIANT_C][hour], around[WIND][hour])
+    links[L_MIX] = films(m, now[0], now[1], weather)
+    links[L_SIDE_LOW], links[L_SIDE_HIGH] = m[M_SIDES][0], m[M_SIDES][1]
+
+
 def renew(m: Any, around: Any, hour: Any, now: Any, flags: Any) -> None:
     """Films and draughts for the temperatures that are."""
-    b, volumes, off, on, links = m[M_B], m[M_VOLUMES], m[M_OFF], m[M_ON], m[M_LINKS]
-    mid, leaf = now
+    refilm(m, around, hour, now)
+    b, volumes, off, on = m[M_B], m[M_VOLUMES], m[M_OFF], m[M_ON]
+    mid = now[0]
     out_c = around[OUT_C][hour]
-    links[L_MIX] = films(m, mid, leaf, (out_c, around[RADIANT_C][hour], around[WIND][hour]))
-    links[L_SIDE_LOW], links[L_SIDE_HIGH] = m[M_SIDES][0], m[M_SIDES][1]
     stands, runs = flags[ON] < 1.0, flags[ON] > 0.0 or flags[HUNTS] > 0.0
     if b[B_CONTROL] != FIXED:  # the other one too when the fan may soon change
         sense = sensed(b, mid)
@@ -174,7 +181,7 @@ def run(m: Any, around: Any, heats: Any, now: Any, new: Any, flags: Any, out: An
         wall, vent, low, high, fan, fan_w, mass = 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0
         low_most, high_most, low_least, high_least, coldest = -1e9, -1e9, 1e9, 1e9, 1e9
         for _ in range(HALVES):
-            renew(m, around, hour, now, flags)
+            refilm(m, around, hour, now)
             blend(m, flags[LAST])
             step(m, now, new, 2.0 * HALVES / (GAMMA * HOUR_S))
             renew(m, around, hour, new, flags)  # as they will be in the middle of the half
