@@ -89,6 +89,13 @@ def test_when_nothing_keeps_the_goal_nothing_is_put_forward() -> None:
     assert found.chosen is None and found.frontier == () and found.in_full is None
 
 
+def test_a_site_that_asks_for_nothing_is_told() -> None:
+    text = "\n".join(line for line in HUT.splitlines() if "lamp" not in line and "radio" not in line)
+    with pytest.raises(SiteError) as fault:
+        recommend(read_text(text.replace("night draw: 0.5 W", "night draw: 0 W")), Wish())
+    assert "ask for nothing" in fault.value.problems[0].what
+
+
 def test_the_usual_range_holds_what_there_is_and_what_is_usual() -> None:
     scene = scene_of(read_text(HUT))
     offer = offer_of(scene, Wish(), (3.0, 0.5))

@@ -56,6 +56,10 @@ def recommend(
     """
     _check(prices)
     scene = scene_of(site, turned, manner)
+    if scene.asked_wh < 1e-3 * scene.hours.n_hour:
+        place = Place(site.path, 0, 1, 0, 0)
+        what = "the devices of the site ask for nothing: any array and any battery will do"
+        raise SiteError([Problem(place, what, "at least one device with a duty", "describe what draws, and when")])
     tilts = tilts_of(scene) if scene.turned else None
     usual = usual_of(scene, tilts)
     ratios = (usual.array_w / scene.rated_w, usual.battery_wh / max(scene.bank.full_wh, 1e-9))
