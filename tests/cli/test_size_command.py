@@ -61,6 +61,19 @@ def test_what_cannot_be_done_is_told(hut, tmp_path, capsys) -> None:  # type: ig
     assert "cannot be written" in capsys.readouterr().err
 
 
+def test_a_place_without_sun_for_weeks_is_reckoned(tmp_path, capsys) -> None:  # type: ignore[no-untyped-def]
+    """Where the sun stays down the mean of a month may be nothing; where it rises, it may not."""
+    dark = HUT.replace("1.2 2.0 3.2 4.2 5.0 5.6 5.9 5.1 3.8 2.4 1.4 1.0", "0 0.02 0.6 2.5 4.8 5.6 4.6 2.6 1.1 0.15 0 0")
+    file = tmp_path / "north.yaml"
+    file.write_text(dark.replace("latitude: 46, longitude: 8, timezone: Europe/Zurich", "latitude: 78, longitude: 15"))
+    assert main(["size", str(file), *FEW]) == 1
+    said = capsys.readouterr().out
+    assert "no tilt brings anything" in said and "no sun to speak of" in said
+    file.write_text(dark)
+    assert main(["size", str(file), *FEW]) == 2
+    assert "0 kWh/m² a day in January" in capsys.readouterr().err
+
+
 def test_the_bar_tells_how_far_it_is() -> None:
     assert "25 %" in bar(Progress(3, 12, 95.0)) and "95 s left" in bar(Progress(3, 12, 95.0))
     assert bar(Progress(12, 12, 0.0)).strip().endswith("100 %")

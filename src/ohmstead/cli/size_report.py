@@ -113,7 +113,8 @@ def _beside(found: Recommendation, sheet: Paper) -> Iterator[str]:
         yield ""
         yield sheet.ink(SIZE["tilt-title"], "strong")
         best, now = tilts.best, tilts.nearest(scene.facing[0])
-        text = SIZE["tilt-text"].format(
+        dark = tilts.cover[best].min() < 0.01
+        text = SIZE["tilt-dark" if dark else "tilt-text"].format(
             tilt=_angle(tilts.tilts_deg[best]), azimuth=_angle(tilts.azimuth_deg),
             month=MONTHS[tilts.worst_month(best)], cover=_percent(tilts.cover[best].min()),
             now=_percent(tilts.cover[now].min()), worst=MONTHS[tilts.worst_month(now)],
@@ -121,7 +122,7 @@ def _beside(found: Recommendation, sheet: Paper) -> Iterator[str]:
         yield from wrapped(text, 2)
     yield ""
     yield sheet.ink(SIZE["usual"], "strong")
-    text = SIZE["usual-text"].format(
+    text = SIZE["usual-dark" if usual.sun_h < 0.05 else "usual-text"].format(
         load=show(usual.load_wh_a_day, "energy"), month=usual.month, sun=f"{usual.sun_h:.2f}",
         tilt=_angle(usual.tilt_deg), days=f"{usual.autonomy_days:g}", depth=_percent(usual.depth_fraction),
         battery=show(usual.battery_wh, "energy"), margin=f"{thumb.MARGIN:g}",

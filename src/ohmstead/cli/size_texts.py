@@ -58,9 +58,13 @@ SIZE = {
     "tilt-title": "Best tilt for the worst month",
     "tilt-text": "{tilt} facing {azimuth}: {month} brings {cover} of its load; {now} as it is, where {worst} is worst. "
     "Most in a year: {year}.",
+    "tilt-dark": "In {month} no tilt brings anything: battery or a back-up source must carry those weeks. Most in a "
+    "year: {year}.",
     "usual": "The usual arithmetic, for comparison",
     "usual-text": "{load} a day; {month} has {sun} sun hours a day in a plane of {tilt}. {days} days of autonomy at "
     "{depth} depth: {battery}. Array for that month with {margin} times the load: {array}.",
+    "usual-dark": "{load} a day; {month} has no sun to speak of, so it gives no array. {days} days of autonomy at "
+    "{depth} depth: {battery}.",
     "taken": "What stands behind this:",
     "note-half": "the sweep takes the load at a half-full battery; the design put forward is reckoned in full",
     "note-grows": "controllers and their wires grow with the arrays: the same losses, no new limit",

@@ -28,7 +28,7 @@ class Weather:
     timezone: str = key("timezone", "text", "zone of the stamps, such as UTC or UTC+2; never guessed", default="")
     stamps: str = key("stamps", "word:start|middle|end", "what part of its interval a stamp names", default="")
     monthly_sun_wh_per_m2: tuple[float, ...] = key(
-        "monthly sun", "twelve:daily sun", "mean sun on the level a day, January first", default=()
+        "monthly sun", "twelve:daily sun", "mean sun on the level a day, January first", default=(), bounds="0 or more"
     )
     monthly_air_c: tuple[float, ...] = key(
         "monthly air", "twelve:temperature", "mean air by day and night, January first", default=()
