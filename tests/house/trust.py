@@ -24,6 +24,7 @@ PROGRAMS = {
     "ngspice",
     "pvlib",
     "shapely",
+    "networkx",
     "ht",
     "fluids",
     "libngspice",

@@ -147,6 +147,41 @@ def test_it_serves_what_went_without(ledger: Ledger) -> None:
     assert without.unserved_w.sum() > ledger.unserved_w.sum()
 
 
+def test_thresholds_that_do_nothing_are_told() -> None:
+    text = SITE.replace("battery:", "battery:", 1).replace("zone: hut}\nparts", "cut-off: 12.9 V, zone: hut}\nparts")
+    notes = reckon(read_text(text.replace("{3: 30..50 %, 2: 15 %}", "{9: 60 %, 3: 30..50 %, 2: 1 %}"))).notes
+    assert any("shed 9: no device" in note for note in notes)
+    assert any("shed 2: the battery is cut off" in note for note in notes)
+    assert not any("shed 3" in note for note in notes)
+
+
+@pytest.mark.parametrize(("n_step", "share"), [(5, 0.4), (8, 0.5), (6, 0.55)])
+def test_starts_of_a_random_walk(outside, n_step: int, share: float) -> None:  # type: ignore[no-untyped-def]
+    """A battery of N steps, up with probability p else down, filled within the hour when it is empty.
+
+    From step k down to k - 1 it takes h(k) = (1 + p h(k + 1)) / (1 - p) hours on average, h(N) = 1 / (1 - p) below the
+    full end; a round is their sum and the hour of filling.
+    """
+    n_hour = 400_000
+    up = np.random.default_rng(11).random(n_hour) < share
+    walk = replace(dark(n_hour, 1.0), harvest_w=2.0 * up)
+    full = float(n_step)
+    out = run(walk, replace(PLAIN, full_wh=full, start_wh=full, backup=Starts(full + 1.0, 0.0, full, 1.0)))
+    down, each = 0.0, 0.0
+    for _ in range(n_step):
+        each = (1.0 + share * each) / (1.0 - share) if each else 1.0 / (1.0 - share)
+        down += each
+    begun = np.diff(out[RUNNING], prepend=0.0) > 0
+    found, exact = begun.mean(), 1.0 / (down + 1.0)
+    blocks = begun.reshape(100, -1).mean(axis=1)
+    error = blocks.std(ddof=1) / 10.0
+    outside(source="random-walk", place="mean time between two barriers", read="computed",
+            what="starts of a back-up source", deviation=float(abs(found / exact - 1)))  # fmt: skip
+    assert out[UNSERVED].sum() == 0.0
+    assert abs(found - exact) < 4 * error
+    assert error < 0.05 * exact
+
+
 def test_only_one_source_backs_up() -> None:
     more = SITE.replace("  lamp:", "  second: {kind: charger, from: mains, voltage: 14.2 V, current: 9 A, "
                         "starts at: 5 %, stops at: 50 %}\n  lamp:", 1)  # fmt: skip

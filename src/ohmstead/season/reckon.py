@@ -1,5 +1,6 @@
 """A season from a site: weather, harvest, controllers, load and battery put together and run."""
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -75,7 +76,16 @@ def settle(
     rows = run(drive_of(bank, loads, brought_w, cells_c), rules)
     if rules.cut_wh > rules.floor_wh and loads.on_v >= bank.voltage_at(1.0):
         notes = (*notes, "the disconnect closes at a voltage seen only while charging: taken as nearly full")
-    return Ledger(hours, bank, loads, rules, array_w, brought_w, rows, cells_c, notes)
+    return Ledger(hours, bank, loads, rules, array_w, brought_w, rows, cells_c, (*notes, *_idle_sheds(loads, rules)))
+
+
+def _idle_sheds(loads: Loads, rules: Rules) -> Iterator[str]:
+    """Thresholds of priorities that do nothing, and why."""
+    for step, (off_wh, _) in zip(loads.sheds, rules.sheds, strict=True):
+        if not loads.saved_w(step.priority).any():
+            yield f"shed {step.priority}: no device has this priority or a less important one"
+        elif off_wh <= max(rules.cut_wh, rules.floor_wh):
+            yield f"shed {step.priority}: the battery is cut off before it comes so low, so this does nothing"
 
 
 def rules_of(bank: Bank, loads: Loads, start_fraction: float) -> Rules:
