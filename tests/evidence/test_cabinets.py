@@ -71,9 +71,9 @@ def test_a_clogged_filter_fails_and_its_remedy_works() -> None:
     (view,) = clogged.evidence.cabinets
     assert view.fan is not None and view.fan.loaded_m3_per_s is not None
     assert view.fan.loaded_m3_per_s < 0.5 * view.fan.flow_m3_per_s
-    assert ("filter-chokes-fan", "box") in rules(clogged)
+    assert ("filter-chokes-fan", "box fan") in rules(clogged)
     as_it_is = made("56 °C", "filter: {class: G4, area: 25 cm2, change at: 6, loaded: 100 %}")
-    assert ("device-too-warm", "logger") in rules(as_it_is) and ("filter-chokes-fan", "box") not in rules(as_it_is)
+    assert ("device-too-warm", "logger") in rules(as_it_is) and ("filter-chokes-fan", "box fan") not in rules(as_it_is)
     mended = made("56 °C", "filter: {class: G3, area: 200 cm2, change at: 3}")
     assert not {"filter-chokes-fan", "device-too-warm"} & {rule for rule, _ in rules(mended)}
 

@@ -82,6 +82,7 @@ class CabinetView:
     damp_h: int | None  # hours of the coldest day in which its coldest wall is below the dew point; None: not known
     wall_c: float | None  # coldest wall
     dew_c: float | None
+    subject: str  # the part that findings stand at: its fan, else what gives off most heat in it
 
 
 def cabinet_views(operation: Operation, asked_w: Mapping[str, float]) -> tuple[CabinetView, ...]:
@@ -114,7 +115,16 @@ def _view(operation: Operation, climate: Climate, asked_w: Mapping[str, float]) 
         damp,
         min(cold.trace.coldest_c) if dew is not None else None,
         max(dew) if dew is not None else None,
+        _subject(operation, climate),
     )
+
+
+def _subject(operation: Operation, climate: Climate) -> str:
+    fan = climate.cabinet.fan
+    if fan is not None and fan.part in operation.site.parts:
+        return fan.part
+    heat = {name: sum(hours) for name, hours in climate.hot.heat_w.items() if name in climate.inside.heights_m}
+    return max(heat, key=lambda name: heat[name], default=climate.zone)
 
 
 def limits_of(operation: Operation, climate: Climate, asked_w: Mapping[str, float]) -> Iterator[Limit]:

@@ -8,7 +8,7 @@ from ..evidence.views import Evidence
 
 RULE = Rule("cabinet-condenses", Source("common-practice", "coldest wall against the dew point of the air around"))
 WORDS = Words(
-    "on the coldest day the walls of {subject} fall to {value} inside, and the air around it has a dew point of "
+    "on the coldest day the walls of {box} fall to {value} inside, and the air around it has a dew point of "
     "{limit}: water settles for {hours} h",
     "let the gear run through the night (a few watts keep the walls warm), line the walls, shade it from the night "
     "sky, and leave a drain or a breather at the lowest point",
@@ -21,8 +21,8 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             continue
         yield RULE.find(
             Severity.TIGHT,
-            Subject(view.name, view.place),
+            Subject(view.subject, view.place),
             WORDS,
             Measure(view.wall_c, view.dew_c, "temperature", "least"),
-            texts={"hours": str(view.damp_h)},
+            texts={"box": view.name, "hours": str(view.damp_h)},
         )

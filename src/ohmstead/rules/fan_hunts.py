@@ -10,7 +10,7 @@ RULE = Rule("fan-hunts", Source("common-practice", "switching of a two-point the
 MOST_AN_HOUR = 6.0  # three times on and three times off; common practice, no source
 WIDE_K = 4.0  # a wider band is seldom to blame: the play of a thermostat adds to it; common practice, no source
 WORDS = Words(
-    "the thermostat of {subject} switches its fan {times} in one hour of the hottest day: {band} between on and "
+    "the thermostat of {box} switches its fan {times} in one hour of the hottest day: {band} between on and "
     "off is too little for the heat that walls and gear store",
     "part on and off further, by {wider} or so, or let the speed follow the air (`speed`)",
 )
@@ -23,12 +23,12 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             continue
         yield RULE.find(
             Severity.TIGHT,
-            Subject(view.name, view.place),
+            Subject(view.subject, view.place),
             WORDS,
             Measure(fan.n_switched, MOST_AN_HOUR, "count"),
             {
                 "band": Number(fan.band_k, "temperature difference"),
                 "wider": Number(max(4.0, 2.0 * fan.band_k), "temperature difference"),
             },
-            {"times": f"{fan.n_switched} times or more"},
+            {"box": view.name, "times": f"{fan.n_switched} times or more"},
         )

@@ -9,7 +9,7 @@ from ..evidence.views import Evidence
 RULE = Rule("fan-share-high", Source("common-practice", "energy of the fan in the energy of a day"))
 MOST_SHARE = 0.1  # a tenth of panel and battery bought for moving air; common practice, no source
 WORDS = Words(
-    "the fan of {subject} takes {energy} of the {total} of a day: {value}",
+    "the fan of {box} takes {energy} of the {total} of a day: {value}",
     "{cure}",
 )
 ALWAYS = "let a thermostat switch it (on and off), for it runs day and night: `ohmstead heat` tells from which air on"
@@ -27,9 +27,9 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             continue
         yield RULE.find(
             Severity.TIGHT,
-            Subject(view.name, view.place),
+            Subject(view.subject, view.place),
             WORDS,
             Measure(energy_wh / total_wh, MOST_SHARE, "share"),
             {"energy": Number(energy_wh, "energy"), "total": Number(total_wh, "energy")},
-            {"cure": LESS if fan.share < 0.99 else ALWAYS},
+            {"box": view.name, "cure": LESS if fan.share < 0.99 else ALWAYS},
         )

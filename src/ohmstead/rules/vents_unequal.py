@@ -9,11 +9,11 @@ from ..evidence.views import Evidence
 RULE = Rule("vents-unequal", Source("common-practice", "openings in series add as 1/A²"))
 LEAST_SHARE = 0.5  # below it the larger vent gains next to nothing: 1/A² adds to less than a tenth more; exact
 ALONE = Words(
-    "{subject} has openings of {value} {where} and none {other}: air cannot pass through it",
+    "{box} has openings of {value} {where} and none {other}: air cannot pass through it",
     "cut a vent of {value} or more {other}, on another side if it can be",
 )
 UNEQUAL = Words(
-    "{subject} has {value} of openings {where} and {limit} {other}: the smaller decides, the larger is wasted",
+    "{box} has {value} of openings {where} and {limit} {other}: the smaller decides, the larger is wasted",
     "make both alike: {middle} each let as much air through",
 )
 
@@ -30,9 +30,9 @@ def check(evidence: Evidence) -> Iterator[Finding]:
         middle_m2 = small * large * 2**0.5 / (small**2 + large**2) ** 0.5
         yield RULE.find(
             Severity.TIGHT,
-            Subject(view.name, view.place),
+            Subject(view.subject, view.place),
             ALONE if alone else UNEQUAL,
             measure,
             {"middle": Number(middle_m2, "opening")},
-            {"where": where, "other": other},
+            {"box": view.name, "where": where, "other": other},
         )
