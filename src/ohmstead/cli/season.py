@@ -13,11 +13,13 @@ from ..study import Study, season_findings
 from ..tables.sources import source
 from .as_json import VERSION, dump, finding_document
 from .paper import Paper, columns, paper, wrapped
+from .pictures import write_pictures
 from .report import finding_lines
 from .season_texts import MATTERS
 from .season_years import kwh as _kwh
 from .season_years import matters_lines, more_figures, spread_lines
 from .season_years import percent as _percent
+from .size_texts import SIZE
 from .texts import HELP, SEASON
 
 if TYPE_CHECKING:
@@ -42,6 +44,7 @@ def declare(parser: ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help=HELP["json"])
     parser.add_argument("--csv", metavar="DIR", help=SEASON["csv"])
     parser.add_argument("--pictures", metavar="DIR", help=SEASON["pictures"])
+    parser.add_argument("--png", action="store_true", help=SIZE["png"])
     parser.add_argument("--colour", choices=("auto", "always", "never"), default="auto", help=HELP["colour"])
 
 
@@ -114,11 +117,7 @@ def _write(ledger: "Ledger", options: Namespace) -> list[str]:
     if options.pictures:
         from ..season.pictures import pictures
 
-        folder = Path(options.pictures)
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, text in pictures(ledger).items():
-            (folder / name).write_text(text, encoding="utf-8")
-            written.append(str(folder / name))
+        written += write_pictures(pictures(ledger), options.pictures, "png" if options.png else "svg")
     return written
 
 
