@@ -43,6 +43,7 @@ SURVIVE = {
     "off": "off",
     "held": "only {state}",
     "kept": "Stays on: {names}.",
+    "anyway": "Though something less important stays on, these go: they would lack even with all of that off: {names}.",
     "kept-none": "Nothing stays on.",
     "before": "As it is, {lacking} kWh lack in this time. Reckoned again with the rest, {left} kWh lack and the "
     "battery falls to {lowest}.",

@@ -85,7 +85,8 @@ def lines(found: "Survival", ledger: "Ledger", n_day: int, name: str, sheet: Pap
     kept = SURVIVE["kept"].format(names=", ".join(found.kept)) if found.kept else SURVIVE["kept-none"]
     before = SURVIVE["before"].format(lacking=kwh(found.lacking_wh), left=kwh(found.left_wh),
                                       lowest=percent(found.lowest_fraction))  # fmt: skip
-    for text in (kept, before, *([SURVIVE[found.how]] if found.verdict == "possible" else [])):
+    anyway = [SURVIVE["anyway"].format(names=", ".join(found.anyway))] if found.anyway else []
+    for text in (kept, *anyway, before, *([SURVIVE[found.how]] if found.verdict == "possible" else [])):
         yield from wrapped(text, 0)
     if not ledger.loads.ranks:
         yield from wrapped(SURVIVE["all-alike"], 0)

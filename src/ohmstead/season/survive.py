@@ -52,13 +52,15 @@ class Survival:
     """What to switch off. verdict: "nothing" to do, "possible", or "impossible" even with all off.
 
     lacking_wh, left_wh: unserved in the stretch before and with the measures, reckoned again hour by hour with the
-    network solved for what is left on. lowest: state before and after. how: "least" or "least by energy".
+    network solved for what is left on. anyway: what goes though something less important stays on: it would lack even
+    with all of that off. lowest: state before and after. how: "least" or "least by energy".
     """
 
     verdict: str
     stretch: Stretch
     measures: tuple[Measure, ...]
     kept: tuple[str, ...]
+    anyway: tuple[str, ...]
     lacking_wh: float
     left_wh: float
     lowest_before_fraction: float
@@ -155,9 +157,11 @@ def _told(verdict: str, chosen: Choice, options: Sequence[Option], stretch: Stre
     measures = tuple(Measure(o.device, o.state, o.priority, float(o.kept_back_w.sum()), float(o.saved_w.sum()))
                      for o in sorted(chosen, key=lambda o: (-o.priority, -float(o.saved_w.sum()))))  # fmt: skip
     gone = {option.device for option in chosen}
-    kept = tuple(dict.fromkeys(option.device for option in options if option.device not in gone))
+    stays = {option.device: option.priority for option in options if option.device not in gone}
+    least = max(stays.values(), default=0)
+    anyway = tuple(one.device for one in measures if one.priority < least)
     full = max(rules.full_wh, 1e-9)
     return Survival(
-        verdict, stretch, measures, kept, float(before[UNSERVED].sum()), float(after[UNSERVED].sum()),
+        verdict, stretch, measures, tuple(stays), anyway, float(before[UNSERVED].sum()), float(after[UNSERVED].sum()),
         float(before[STATE].min()) / full, float(after[STATE].min()) / full, how,
     )  # fmt: skip
