@@ -190,6 +190,13 @@ def test_stirring_evens_out_the_air():
     assert found.upper_c[0] < plain.upper_c[0]
 
 
+def test_heat_above_leaves_the_lower_half_cool():
+    found = {name: steady(PLAIN, still(30.0), {name: 40.0}) for name in ("low", "high")}
+    even = steady(PLAIN, still(30.0), HEAT)
+    assert found["high"].lower_c[0] < even.lower_c[0] < found["low"].lower_c[0]
+    assert found["high"].upper_c[0] > even.upper_c[0] > found["low"].upper_c[0]
+
+
 def test_height_above_the_sea_warms():
     low, high = (steady(BLOWN, still(30.0, z), HEAT).upper_c[0] for z in (0.0, 3000.0))
     assert high > low + 0.5

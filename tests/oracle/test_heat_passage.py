@@ -154,6 +154,11 @@ def general(box, around, heat_w, n_day):
         grashof = grav / k_in * abs(cooled / cooled_area) * (height / 2) ** 3 * (rho / mu) ** 2
         slides = 3.93 * 5.17 / 12 * mu / rho * pr**-0.5 * (20 / 21 + pr) ** -0.25 * grashof**0.25
         mixing = 0.05 + rho * cp * slides * girth
+        flows = {0: 0.0, 1: 0.0}
+        for lump, t in zip(plan.lumps, gear_t, strict=True):
+            flows[lump.zone] += max(0.0, lump.to_air_w_per_k * (t - (high if lump.zone else low)))
+        if flows[1] > 0.0:
+            mixing *= 0.25 + 0.75 * (flows[0] / (flows[0] + flows[1])) ** (1 / 3)
         mixing *= 10.0 if low > high else 1.0
         d_low += mixing * (high - low)
         d_high += mixing * (low - high)

@@ -14,6 +14,7 @@ GRAVITY = 9.80665
 GAS = 287.05  # J/(kg·K), dry air
 CP = 1006.0  # J/(kg·K), air
 BOLTZMANN = 5.670374e-8
+UNSTIRRED = 0.25  # of the air that slides down reaches the lower half when no plume rises from there; our choice
 
 # What everything works with (`m`): a box in columns, and room for what is found.
 M_W, M_B, M_O, M_F, M_VOLUMES, M_PRESSURES, M_SPEED_C, M_SPEED_X, M_CO, M_SIDES, M_OFF, M_ON, M_LINKS, M_TALLY = range(
@@ -123,11 +124,19 @@ def films(m: Any, mid: Any, leaf: Any, hour: Any) -> Any:
         sides[z] += area[j] * w[LINING][j] * h * hr / behind
     if b[B_MIXING] >= 0.0:
         return b[B_MIXING]
-    # Air that slides down the upper walls, half way; squire-eckert, and what falls is replaced from below.
+    # Air that slides down the upper walls, half way; squire-eckert.
     nu = imu / irho
     grashof = GRAVITY / inner * abs(upper_sum / upper_area) * (0.5 * b[B_HEIGHT]) ** 3 / (nu * nu)
     sliding = 3.93 * 5.17 / 12.0 * nu * ipr**-0.5 * (20.0 / 21.0 + ipr) ** -0.25 * grashof**0.25
     mixing = 0.05 + irho * CP * sliding * b[B_GIRTH]
+    low_w, high_w = 0.0, 0.0
+    for j in range(walls, len(leaf)):
+        if zone[j] > 0.0:
+            high_w += max(g[j] * (leaf[j] - mid[1]), 0.0)
+        else:
+            low_w += max(g[j] * (leaf[j] - mid[0]), 0.0)
+    if high_w > 0.0:  # what falls is replaced by plumes from below, whose flow goes with the cube root of their heat
+        mixing *= UNSTIRRED + (1.0 - UNSTIRRED) * (low_w / (low_w + high_w)) ** (1.0 / 3.0)
     if b[B_STIR] > 0.0:
         mixing += 50.0
     return 10.0 * mixing if mid[0] > mid[1] else mixing

@@ -66,7 +66,7 @@ def steady(box: Box, around: Around, heat_w: Heat, hour: int = 0) -> Trace:
     >>> box = Box(0.6, 0.5, 0.3, gear=(Gear("supply", 0.2), Gear("recorder", 0.4)))
     >>> found = steady(box, still(45.0), {"supply": 15.0, "recorder": 20.0})
     >>> round(found.lower_c[0], 1), round(found.upper_c[0], 1)
-    (53.9, 56.6)
+    (53.6, 56.8)
     """
     plan = plan_of(box, around)
     rows = (surroundings(around), heats(plan, heat_w, around.n_hour))
@@ -108,7 +108,7 @@ def day(box: Box, around: Around, heat_w: Heat) -> Trace:
     >>> found = day(Box(0.6, 0.5, 0.3, gear=(Gear("recorder", 0.4, 7000.0),)), Around(air), {"recorder": 20.0})
     >>> hour, air_c = found.hottest(0.4)
     >>> hour, round(air_c, 1)
-    (16, 39.8)
+    (16, 40.7)
     """
     plan = plan_of(box, around)
     rows = (surroundings(around), heats(plan, heat_w, around.n_hour))
@@ -173,7 +173,7 @@ def year(box: Box, around: Around, heat_w: Heat) -> Trace:
     >>> from ohmstead.heat.box import Box, Gear
     >>> found = year(Box(0.6, 0.5, 0.3, gear=(Gear("recorder", 0.4),)), Around([20.0] * 240), {"recorder": 20.0})
     >>> round(float(found.upper_c[100]), 1)
-    27.5
+    28.5
     """
     from .compiled import array, empty, fast, table
 
