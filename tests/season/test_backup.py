@@ -8,6 +8,7 @@ import pytest
 from ohmstead.season.backup import Backup
 from ohmstead.season.kernel import BACKUP, LEVEL, N_GRID, RUNNING, SERVED, STATE, UNSERVED, Drive, Rules, Starts, run
 from ohmstead.season.ledger import Ledger
+from ohmstead.season.pictures import pictures
 from ohmstead.season.reckon import reckon
 from ohmstead.season.shortage import asked_by_priority_w, shortages, unserved_by_priority_w
 from ohmstead.season.trouble import SeasonError
@@ -199,3 +200,25 @@ def test_thresholds_may_be_voltages() -> None:
     states = [rules.full_wh, rules.backup.stop_wh, rules.sheds[0][0], rules.sheds[1][0], rules.backup.start_wh, 0.0]
     assert states == sorted(states, reverse=True)
     assert len(set(states)) == 6
+
+
+def test_pictures_and_months_show_what_it_gives(ledger: Ledger) -> None:
+    summary = summary_of(ledger)
+    assert sum(month.backup_wh for month in summary.months) > 0.0
+    for month in summary.months:
+        assert month.backup_wh >= 0.0
+    daily = np.array([month.backup_wh for month in summary.months])
+    days = np.array([31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
+    assert (daily * days).sum() == pytest.approx(ledger.backup_w.sum() / 2)
+    made = pictures(ledger)
+    assert "back-up" in made["months.svg"]
+    assert "back-up" in made["worst-fortnight.svg"]
+
+
+def test_where_nothing_lacks_the_fortnight_of_most_back_up_is_shown() -> None:
+    text = SITE.replace("season: {shed: {3: 30..50 %, 2: 15 %}}\n", "").replace("starts at: 10 %", "starts at: 30 %")
+    ledger = reckon(read_text(text))
+    assert ledger.unserved_w.sum() == pytest.approx(0.0, abs=1e-6)
+    daily = ledger.backup_w.reshape(-1, 24).sum(axis=1)
+    sums = [daily[i : i + 14].sum() for i in range(daily.size - 13)]
+    assert sum(day.backup_wh for day in summary_of(ledger).worst) == pytest.approx(max(sums))

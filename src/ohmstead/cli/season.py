@@ -15,7 +15,7 @@ from .as_json import VERSION, dump, finding_document
 from .paper import Paper, columns, paper, wrapped
 from .pictures import write_pictures
 from .report import finding_lines
-from .season_texts import MATTERS
+from .season_texts import MATTERS, YEARS
 from .season_years import kwh as _kwh
 from .season_years import matters_lines, more_figures, spread_lines
 from .season_years import percent as _percent
@@ -135,15 +135,17 @@ def lines(view: "SeasonView", enough: "Enough | None", sheet: Paper) -> Iterator
     for label, text in more_figures(found, enough):
         yield from _labelled(label, text)
     yield ""
-    yield sheet.ink(SEASON["worst-lack" if any(d.unserved_wh > 0 for d in found.worst) else "worst-low"], "strong")
+    yield sheet.ink(_worst(found), "strong")
+    backed = found.backup is not None
     rows = [(f"{d.year}-{d.month:02d}-{d.day:02d}", _kwh(d.harvest_wh), _kwh(d.asked_wh), _kwh(d.unserved_wh),
-             _percent(d.lowest_fraction)) for d in found.worst]  # fmt: skip
-    yield from columns(SEASON["worst-head"].split("|"), rows, right=(1, 2, 3, 4))
+             _percent(d.lowest_fraction), *([_kwh(d.backup_wh)] if backed else [])) for d in found.worst]  # fmt: skip
+    yield from columns(_head("worst-head", found), rows, right=range(1, 6))
     yield ""
     yield sheet.ink(SEASON["months"], "strong")
     months = [(m.name, _kwh(m.array_wh), _kwh(m.harvest_wh), _kwh(m.spilled_wh), _kwh(m.served_wh),
-               _kwh(m.unserved_wh), _kwh(m.lost_wh), _percent(m.lowest_fraction)) for m in found.months]  # fmt: skip
-    yield from columns(SEASON["months-head"].split("|"), months, right=range(1, 8))
+               _kwh(m.unserved_wh), _kwh(m.lost_wh), _percent(m.lowest_fraction),
+               *([_kwh(m.backup_wh)] if backed else [])) for m in found.months]  # fmt: skip
+    yield from columns(_head("months-head", found), months, right=range(1, 9))
     yield from spread_lines(found, sheet)
     yield ""
     yield sheet.ink(SEASON["taken"], "strong")
@@ -151,6 +153,18 @@ def lines(view: "SeasonView", enough: "Enough | None", sheet: Paper) -> Iterator
         first, *rest = wrapped(note, 4)
         yield f"  - {first.strip()}"
         yield from rest
+
+
+def _worst(found: "Summary") -> str:
+    """Which fortnight is shown."""
+    if any(day.unserved_wh > 0 for day in found.worst):
+        return SEASON["worst-lack"]
+    return YEARS["worst-backed"] if any(day.backup_wh > 0 for day in found.worst) else SEASON["worst-low"]
+
+
+def _head(table: str, found: "Summary") -> list[str]:
+    """Headings, with one for the back-up source where there is one."""
+    return [*SEASON[table].split("|"), *([YEARS["given"]] if found.backup is not None else [])]
 
 
 def _behind(ledger: "Ledger", found: "Summary") -> list[str]:

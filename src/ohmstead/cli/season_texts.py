@@ -4,6 +4,8 @@ YEARS = {
     "priority": "priority {n}",
     "priority-text": "{lacking} of {asked} kWh a day unserved ({share})",
     "backup": "back-up source",
+    "given": "back-up",
+    "worst-backed": "Nothing is ever unserved. The fortnight in which the back-up source gives most, kWh a day",
     "backup-text": "{name} runs {hours} h a year in {starts} starts and gives {given} kWh, {share} of the load; it "
     "takes {taken} kWh from {source}",
     "fuel": " and {fuel} l of fuel",

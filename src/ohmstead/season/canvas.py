@@ -14,6 +14,8 @@ HATCHES = (
     f'<rect width="6" height="6" fill="#f7ddd8"/><rect width="2.4" height="6" fill="{LACK}"/></pattern>'
     f'<pattern id="spilled" width="5" height="5" patternUnits="userSpaceOnUse">'
     f'<rect width="5" height="5" fill="{PAPER}"/><circle cx="2.5" cy="2.5" r="1" fill="{FAINT}"/></pattern>'
+    f'<pattern id="backup" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(-45)">'
+    f'<rect width="6" height="6" fill="{PAPER}"/><rect width="1.6" height="6" fill="{INK}"/></pattern>'
 )
 
 

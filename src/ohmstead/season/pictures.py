@@ -71,7 +71,8 @@ def fortnight(ledger: Ledger) -> str:
     sheet = Canvas(right + 24, below + low_tall + 74, f"The worst fortnight: {words}",
                    "Hours; days begin in the standard time of the weather.")  # fmt: skip
     harvest, asked, served = ledger.harvest_w[cut], ledger.asked_w[cut], ledger.served_w[cut]
-    marks = ticks(float(max(harvest.max(), asked.max())))
+    given = harvest + ledger.backup_w[cut]
+    marks = ticks(float(max(given.max(), asked.max())))
 
     def place(values: FloatArray, most: float, bottom: float, height: float) -> list[tuple[float, float]]:
         """Steps: each hour a level stretch."""
@@ -89,9 +90,13 @@ def fortnight(ledger: Ledger) -> str:
     sheet.area([*upper, *reversed(lower)], "url(#lack)")
     sun = place(harvest, marks[-1], floor, tall)
     sheet.area([(left, floor), *sun, (right, floor)], SUN)
+    key = [(SUN, "harvest"), (LOAD, "load asked for"), ("url(#lack)", "unserved")]
+    if ledger.loads.backup is not None:
+        sheet.area([*place(given, marks[-1], floor, tall), *reversed(sun)], "url(#backup)")
+        key.append(("url(#backup)", "back-up"))
     sheet.line(sun, INK, 0.8)
     sheet.line(upper, LOAD, 1.8)
-    sheet.key(left + 150, top - 10, ((SUN, "harvest"), (LOAD, "load asked for"), ("url(#lack)", "unserved")))
+    sheet.key(left + 150, top - 10, key)
     _state_panel(sheet, ledger, cut, (left, right, below, low_tall), place)
     for index in range(FORTNIGHT + 1):
         x = left + index * (right - left) / FORTNIGHT
@@ -130,9 +135,9 @@ def balance(ledger: Ledger) -> str:
     months = months_of(ledger)
     left, top, tall, wide = 64.0, HEAD + 34.0, 280.0, 72.0
     sheet = Canvas(left + 12 * wide + 24, top + tall + 74, "Months of a mean year, kWh a day at the battery",
-                   "Left column: harvest. Right column: load. What harvest has over the load served goes through "
+                   "Left column: what comes in. Right column: load. What comes in over the load served goes through "
                    "the battery or is lost in it.")  # fmt: skip
-    marks = ticks(max(max(m.harvest_wh, m.served_wh + m.unserved_wh) for m in months) / 1000)
+    marks = ticks(max(max(m.harvest_wh + m.backup_wh, m.served_wh + m.unserved_wh) for m in months) / 1000)
     floor, scale = top + tall, tall / marks[-1] / 1000
     for mark in marks:
         y = floor - tall * mark / marks[-1]
@@ -141,15 +146,22 @@ def balance(ledger: Ledger) -> str:
     for index, month in enumerate(months):
         x = left + index * wide + 8
         used_wh = month.harvest_wh - month.spilled_wh
-        _column(sheet, x, floor, ((used_wh, SUN), (month.spilled_wh, "url(#spilled)")), scale)
+        _column(
+            sheet,
+            x,
+            floor,
+            ((used_wh, SUN), (month.backup_wh, "url(#backup)"), (month.spilled_wh, "url(#spilled)")),
+            scale,
+        )
         _column(sheet, x + 29, floor, ((month.served_wh, LOAD), (month.unserved_wh, "url(#lack)")), scale)
         sheet.words(x + 28, floor + 18, month.name[:3], "middle")
         if month.unserved_wh > 0.005 * (month.served_wh + month.unserved_wh):
             lack = month.unserved_wh / (month.served_wh + month.unserved_wh)
             sheet.words(x + 28, floor + 33, f"lack {100 * lack:.0f} %", "middle faint", 9.5)
     sheet.line(((left, floor), (left + 12 * wide, floor)), INK, 1.2)
-    sheet.key(left, top - 16, ((SUN, "harvest used"), ("url(#spilled)", "harvest spilled"), (LOAD, "load served"),
-                               ("url(#lack)", "load unserved")))  # fmt: skip
+    backed = [("url(#backup)", "back-up")] if ledger.loads.backup is not None else []
+    sheet.key(left, top - 16, ((SUN, "harvest used"), *backed, ("url(#spilled)", "harvest spilled"),
+                               (LOAD, "load served"), ("url(#lack)", "load unserved")))  # fmt: skip
     return sheet.svg()
 
 

@@ -30,6 +30,7 @@ class Day:
     asked_wh: float
     unserved_wh: float
     lowest_fraction: float
+    backup_wh: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,7 @@ class Month:
     unserved_wh: float
     lost_wh: float
     lowest_fraction: float
+    backup_wh: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,13 +162,17 @@ def _not_full(ledger: Ledger) -> tuple[int, int]:
 def worst_begin(ledger: Ledger) -> int:
     """Day, counted over all years, with which the worst fortnight begins.
 
-    The one with most unserved; where nothing lacks in any, the one in which the battery is lowest.
+    The one with most unserved; where nothing lacks in any, the one in which a back-up source gives most; without one,
+    the one in which the battery is lowest.
     """
     unserved = ledger.unserved_w.reshape(-1, 24).sum(axis=1)
     window = np.ones(FORTNIGHT)
     lacking = np.convolve(unserved, window, mode="valid")
     if float(lacking.max()) > EPS_WH:
         return int(lacking.argmax())
+    backed = np.convolve(ledger.backup_w.reshape(-1, 24).sum(axis=1), window, mode="valid")
+    if float(backed.max()) > EPS_WH:
+        return int(backed.argmax())
     lowest = ledger.state_fraction.reshape(-1, 24).min(axis=1)
     runs = np.lib.stride_tricks.sliding_window_view(lowest, FORTNIGHT)
     return int((runs.min(axis=1) + 1e-3 * runs.mean(axis=1)).argmin())
@@ -188,6 +194,7 @@ def worst_fortnight(ledger: Ledger) -> tuple[Day, ...]:
                 asked_wh=float(ledger.asked_w[cut].sum()),
                 unserved_wh=float(ledger.unserved_w[cut].sum()),
                 lowest_fraction=float(ledger.state_fraction[cut].min()),
+                backup_wh=float(ledger.backup_w[cut].sum()),
             )
         )
     return tuple(found)
@@ -206,11 +213,13 @@ def months_of(ledger: Ledger) -> tuple[Month, ...]:
     of_day, _ = calendar_days()
     of_hour = np.resize(np.repeat(of_day, 24), ledger.hours.n_hour)
     n_day = np.bincount(of_hour, minlength=12) / 24.0
-    series = (ledger.array_w, ledger.harvest_w, ledger.spilled_w, ledger.served_w, ledger.unserved_w, ledger.lost_w)
+    series = (ledger.array_w, ledger.harvest_w, ledger.spilled_w, ledger.served_w, ledger.unserved_w, ledger.lost_w,
+              ledger.backup_w)  # fmt: skip
     sums = [np.bincount(of_hour, weights=values, minlength=12) / n_day for values in series]
     state = ledger.state_fraction
     found = []
     for i, name in enumerate(MONTHS):
-        array, harvest, spilled, served, unserved, lost = (float(total[i]) for total in sums)
-        found.append(Month(name, array, harvest, spilled, served, unserved, lost, float(state[of_hour == i].min())))
+        array, harvest, spilled, served, unserved, lost, backup = (float(total[i]) for total in sums)
+        lowest = float(state[of_hour == i].min())
+        found.append(Month(name, array, harvest, spilled, served, unserved, lost, lowest, backup))
     return tuple(found)
