@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 
 import ohmstead
+from ohmstead.bench.blank import blank_csv
 from ohmstead.bench.charge import FIRST_A, LEFT_V, pre_charge
 from ohmstead.bench.figures import band_text, understand, unit_of, value_text
 from ohmstead.bench.making import Making
@@ -14,7 +15,9 @@ from ohmstead.bench.parameters import Surroundings
 from ohmstead.bench.plan import plan_of
 from ohmstead.bench.step import Plan, Step
 from ohmstead.site.kinds import Device
-from ohmstead.study import Study
+from ohmstead.site.problems import SiteError
+from ohmstead.study import Study, from_text
+from property.any_site import any_site
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SITES = ("skerry/skerry-mended.yaml", "skerry/skerry.yaml", "cabin/cabin.yaml", "saltpan/saltpan.yaml")
@@ -168,3 +171,16 @@ def test_low_battery_never_expects_less_than_a_device_bears() -> None:
 def test_currents_are_read_in_series_or_by_clamp() -> None:
     making = Making(ohmstead.open(EXAMPLES / "cabin" / "cabin.yaml").operation, Surroundings(), HANDHELD)
     assert [making.current_at(1, a).method for a in (0.01, 0.5, 3.0)] == ["amps", "amps", "clamp"]
+
+
+@pytest.mark.parametrize("seed", range(0, 120, 5))
+def test_any_site_has_a_plan(seed: int) -> None:
+    try:
+        study = from_text(any_site(seed).text())
+    except SiteError:
+        pytest.skip("a file that is refused")
+    plan = plan_of(study.operation)
+    assert len({step.id for step in plan.steps}) == len(plan.steps)
+    for step in plan.steps:
+        assert all(x is None or abs(x) < 1e12 for x in (step.value, step.low, step.high))  # nor is one not a number
+    assert blank_csv(plan).count("\n") == len(plan.steps) + 1

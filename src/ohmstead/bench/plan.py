@@ -1,10 +1,10 @@
 """The switch-on plan of a site: each step uses only what an earlier step proved."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from ..network.operate import Operation
 from .expect import CONFIDENCE_FRACTION
-from .making import Making
+from .making import Making, filled
 from .meter import HANDHELD, Meter
 from .parameters import Surroundings
 from .reading import revision_of
@@ -22,7 +22,7 @@ STAGES: tuple[Callable[[Making], Iterator[Step]], ...] = (
 def plan_of(operation: Operation, surroundings: Surroundings | None = None, meter: Meter = HANDHELD) -> Plan:
     """Every step in order. The state of the battery in `surroundings` tightens the bands once it was measured."""
     making = Making(operation, surroundings or Surroundings(), meter)
-    steps = tuple(step for stage in STAGES for step in stage(making))
+    steps = _told_apart(step for stage in STAGES for step in stage(making))
     return Plan(
         operation.site.about.name,
         revision_of(operation.site.text),
@@ -31,3 +31,13 @@ def plan_of(operation: Operation, surroundings: Surroundings | None = None, mete
         making.marks.listed(making.bench.circuit),
         steps,
     )
+
+
+def _told_apart(steps: Iterable[Step]) -> tuple[Step, ...]:
+    """Ids stay apart where two names differ only in what an id leaves out."""
+    taken: dict[str, int] = {}
+    found = []
+    for step in steps:
+        taken[step.id] = count = taken.get(step.id, 0) + 1
+        found.append(step if count == 1 else filled(step, id=f"{step.id}--{count}"))
+    return tuple(found)

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Mapping
 
-from ..network.duty import lightest, may_be_off
+from ..network.corner import system_v
+from ..network.duty import lasting, lightest, may_be_off
 from ..parts.plug import End
 from ..quantity.show import show
 from ..quantity.span import Span
@@ -40,7 +41,7 @@ def devices(making: Making) -> Iterator[Step]:
             yield _at_plug(making, device.name, device.inlet, situation)
         for draw in sorted(device.draws, key=lambda draw: (draw.seconds is None, draw.power_w.nominal)):
             yield from _state(making, device, draw, running)
-        if not may_be_off(device):
+        if lasting(device) and not may_be_off(device):
             running[device.name] = lightest(device).state
 
 
@@ -122,20 +123,26 @@ def charging(making: Making) -> Iterator[Step]:
             cautions=(words.CAUTIONS["panels"],),
             basis=f"{words.BASIS['array-polarity']}; {words.BASIS['array-voltage']}",
         )  # fmt: skip
+    seen: set[str] = set()
     for number in making.fused:
         name = from_charger(making.site, making.run(number))
         part = making.site.parts.get(name)
         if not isinstance(part, Charger):
             continue
-        night_a = part.night_w / making.operation.known.batteries[next(iter(making.site.batteries))].nominal_v
+        first = name not in seen
+        seen.add(name)
+        night_a = part.night_w / system_v(making.operation.known)
         counts_a = making.bench.meter.amps.counts(night_a)
         yield Step(
-            f"charging.night.{slug(name)}", "charging", words.TITLES["night"].format(name=name), words.ACTS["night"],
+            f"charging.night.{slug(making.run(number).name)}", "charging",
+            words.TITLES["night"].format(name=name), words.ACTS["night"],
             words.PROBES["amps"].format(name=making.run(number).name, mark=making.marks.runs[number]),
             (making.marks.runs[number],), dimension="current", value=night_a, low=-2 * night_a - counts_a,
             high=2 * night_a + counts_a, causes_low=words.CAUSES["idle-high"], causes_high=words.CAUSES["idle-high"],
             cautions=(words.CAUTIONS["jack"],), basis=words.BASIS["practice"],
         )  # fmt: skip
+        if not first:
+            continue
         span: Span = around(part.voltage_v, CHARGER_FRACTION)
         half = half_width(
             [span.high - part.voltage_v, meter.accuracy_fraction * part.voltage_v, meter.counts(part.voltage_v)], 0.0

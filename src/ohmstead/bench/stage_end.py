@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from ..network.duty import coincidences, lightest, may_be_off
+from ..network.duty import coincidences, lasting, lightest, may_be_off
 from ..quantity.show import show
 from ..site.kinds import Converter, Device, Disconnect
 from ..site.record import record
@@ -41,7 +41,7 @@ def busy_of(making: Making) -> Busy:
 def load(making: Making) -> Iterator[Step]:
     """All idle, all busy: battery current, voltage at every device, drop along every wire."""
     parts = [part for part in making.site.parts.values() if isinstance(part, Device) and part.draws]
-    idle = Situation("everything idle", {p.name: lightest(p).state for p in parts if not may_be_off(p)})
+    idle = Situation("everything idle", {p.name: lightest(p).state for p in parts if lasting(p) and not may_be_off(p)})
     busy = busy_of(making)
     for situation, title, act in (
         (idle, "together-idle", words.ACTS["together-idle"]),

@@ -105,6 +105,7 @@ def fuse_words(run: Run) -> str:
 
 def fuses(making: Making) -> Iterator[Step]:
     """One fuse after the other: current into it, voltage behind it, set-points of what starts."""
+    seen: set[str] = set()
     for k, number in enumerate(making.fused):
         if is_main(making, number) or from_charger(making.site, making.run(number)):
             continue
@@ -124,6 +125,9 @@ def fuses(making: Making) -> Iterator[Step]:
         )  # fmt: skip
         yield making.read(far, closed, Point("voltage", way.far), ("far-low", "far-high"))
         for part in dict.fromkeys(behind(making.feeding, number)):
+            if part in seen:
+                continue
+            seen.add(part)
             found = making.site.parts[part]
             if isinstance(found, Converter) or (isinstance(found, EthernetSource) and found.output_v is not None):
                 out = Step(
