@@ -15,6 +15,8 @@ from ohmstead.heat.handbook import (
     simple_rise_k,
 )
 from ohmstead.heat.life import LONGEST_H, ageing_c, life_factor, life_hours
+from ohmstead.tables.reader import rows
+from ohmstead.wiring.inrush import inrush_energy_ws, inrush_peak_a
 
 CUBIC_FOOT_A_MINUTE = 0.3048**3 / 60.0
 
@@ -105,6 +107,50 @@ def test_speed_laws_against_a_row_of_fans(outside):
         deviation=worst,
     )
     assert worst < 0.05
+
+
+def test_volume_of_a_fan_is_the_same_higher_up(outside):
+    """A fan of constant speed moves the same volume in thin air; its pressure falls with the density."""
+    fan = Fan("fan", 0.5, "out", fan_curve(0.014, 29.4), 2.5, 0.0064)
+    sea, high = (operating_point(fan, 0.0023, 0.0, rho) for rho in (1.16, 0.87))
+    outside(
+        source="fan-notes",
+        place="height above the sea",
+        read="second-hand",
+        what="volume of a fan at 3000 m",
+        deviation=high[0] / sea[0] - 1,
+    )
+    assert high[0] == pytest.approx(sea[0], rel=1e-3)
+    assert high[1] / sea[1] == pytest.approx(0.87 / 1.16, rel=1e-3)
+
+
+def test_arrestance_by_class(outside):
+    """G1 50 to 65 %, G2 65 to 80, G3 80 to 90, G4 90 and more: the table holds the least of each."""
+    bounds = {"G1": 0.50, "G2": 0.65, "G3": 0.80, "G4": 0.90}
+    table = {row["class"]: row["arrestance_fraction"] for row in rows("filter_mats")}
+    outside(
+        source="en-779",
+        place="classes by arrestance",
+        read="second-hand",
+        what="least arrestance of four classes",
+        deviation=max(abs(table[c] / x - 1) for c, x in bounds.items()),
+    )
+    assert table == bounds
+
+
+def test_charging_a_bank_of_capacitors(outside):
+    """480 V mains + 10 %, 2350 µF, 30 A: peak 746.6 V, 655 J, 25 Ω cold."""
+    peak_v = 480.0 * 1.1 * 2**0.5
+    found = [peak_v, inrush_energy_ws(peak_v, 2350e-6), peak_v / 30.0]
+    outside(
+        source="inrush-notes",
+        place="worked example",
+        read="second-hand",
+        what="peak, energy and cold resistance",
+        deviation=max(abs(a / b - 1) for a, b in zip(found, (746.6, 655.0, 25.0), strict=True)),
+    )
+    assert found == pytest.approx([746.6, 655.0, 25.0], rel=0.005)
+    assert inrush_peak_a(peak_v, 25.0) < 30.0
 
 
 # Worked by us: openings of 60 % before and behind, 0.6 discharge, air of 50 °C; mats of 20 and 60 Pa at 1 m/s. m³/h.
