@@ -211,7 +211,7 @@ SEASON = {
     "met": "asked: at most {goal} of the energy unserved; met",
     "missed": "asked: at most {goal} of the energy unserved; MISSED",
     "open": "asked: at most {goal} of the energy unserved; met in the mean, but not as surely as asked: more years "
-    "may tell",
+    "may tell (--years enough)",
     "load": "load at the battery",
     "load-text": "{day} kWh a day; {idle} of it ({idle_w}) flows with every device off, {way} is lost on the way to "
     "the devices, that included",
