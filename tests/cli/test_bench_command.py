@@ -73,6 +73,14 @@ def test_a_measured_battery_and_wrong_ones(capsys, cabin):
     assert status == 2 and "converters" in err
 
 
+def test_a_coarse_meter_widens_the_bands_and_a_wrong_one_is_refused(capsys, cabin):
+    wide = run(capsys, "bench", cabin, "--short", "--stage", "converters", "--accuracy", "volts 1.5 % + 9")[1]
+    assert "18.97..19.43 V" not in wide and "Set-point of desk supply" in wide
+    for wish in ("volts much", "ohms 1 %", "zero 3 kg"):
+        status, _, err = run(capsys, "bench", cabin, "--accuracy", wish)
+        assert status == 2 and "mend" in err
+
+
 def test_csv_to_fill_in(capsys, cabin, tmp_path):
     path = tmp_path / "plan.csv"
     run(capsys, "bench", cabin, "--csv", str(path))

@@ -1,8 +1,8 @@
 """What one reading says: inside its band, just outside, or stop."""
 
 from ..site.record import record
-from . import words
 from .step import Step
+from .words import CAUSES
 
 STOP_TIMES = 1.7  # half-widths of the 95 % band at which 999 of 1000 fault-free readings lie: 3.29 / 1.96
 
@@ -30,7 +30,7 @@ def judge(step: Step, value: float) -> Verdict:
     else:
         return Verdict("good")
     if step.dimension == "voltage" and step.low is not None and step.low > 0.0 > value:
-        return Verdict("stop", "low", words.CAUSES["reversed"])
+        return Verdict("stop", "low", CAUSES["reversed"])
     return Verdict("look" if _is_near(step, value) else "stop", side, causes)
 
 

@@ -1,9 +1,13 @@
 """The meter: how far its figure may be from the truth."""
 
 from collections.abc import Iterator
+from re import fullmatch
 
+from ..quantity.read import read_number
 from ..quantity.span import Span
 from ..site.record import record
+
+FUNCTIONS = ("volts", "amps", "clamp")
 
 Piece = tuple[str, Span, str, str, str]  # aspect, bounds, shape, dimension, how
 
@@ -63,3 +67,24 @@ HANDHELD = Meter(
     Function(0.02, 3, (Scale(60.0, 0.01), Scale(600.0, 0.1))),
     0.03,
 )
+
+
+def stated(text: str, usual: Meter = HANDHELD) -> Meter:
+    """A meter by what its sheet says; what is left out stays as usual. Raises ValueError.
+
+    >>> meter = stated("volts 0.8 % + 5, clamp 3 % + 5, zero 50 mA")
+    >>> meter.volts.accuracy_fraction, meter.volts.n_digit, meter.amps == HANDHELD.amps, meter.zero_a
+    (0.008, 5, True, 0.05)
+    """
+    functions, zero_a = {name: usual.function(name) for name in FUNCTIONS}, usual.zero_a
+    for piece in text.split(","):
+        word, _, rest = piece.strip().partition(" ")
+        if word == "zero":
+            zero_a = read_number(rest, "current")
+            continue
+        share = fullmatch(r"(\d+(?:\.\d+)?)\s*%\s*(?:\+\s*(\d+))?", rest.strip())
+        if word not in FUNCTIONS or share is None:
+            raise ValueError(piece.strip())
+        n_digit = int(share[2]) if share[2] else 0
+        functions[word] = Function(float(share[1]) / 100.0, n_digit, functions[word].scales)
+    return Meter(usual.name, functions["volts"], functions["amps"], functions["clamp"], zero_a)

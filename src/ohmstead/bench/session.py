@@ -51,10 +51,12 @@ class Outcome:
 class Session:
     """One person at the bench. What was entered for this text of the site file before is taken up again."""
 
-    def __init__(self, operation: Operation, keeper: Keeper, who: str, meter_name: str = "") -> None:
+    def __init__(
+        self, operation: Operation, keeper: Keeper, who: str, meter_name: str = "", meter: Meter = HANDHELD
+    ) -> None:
         self._operation, self._keeper, self._who, self._meter_name = operation, keeper, who, meter_name
-        self._meter: Meter = HANDHELD
-        self.plan: Plan = plan_of(operation)
+        self._meter = meter
+        self.plan: Plan = plan_of(operation, None, meter)
         counted = [e for e in keeper.entries() if e.reading.revision == self.plan.revision and e.reading.step]
         self._entries: dict[str, Entry] = {entry.reading.step: entry for entry in counted}
         self._order: list[str] = []

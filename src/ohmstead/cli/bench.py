@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from .. import open as open_site
 from ..bench import words
 from ..bench.figures import band_text, value_text
+from ..bench.meter import HANDHELD, Meter, stated
 from ..bench.parameters import Surroundings
 from ..bench.plan import plan_of
 from ..bench.step import Plan, Step
@@ -43,6 +44,7 @@ def declare(parser: ArgumentParser) -> None:
     parser.add_argument("--as", metavar="FORMS", dest="forms", default="", help=BENCH["as"])
     parser.add_argument("--who", default="", help=BENCH["who"])
     parser.add_argument("--meter", default="", help=BENCH["meter"])
+    parser.add_argument("--accuracy", default="", metavar="TEXT", help=BENCH["accuracy"])
     parser.add_argument("--large", choices=("auto", "always", "never"), default="auto", help=BENCH["large"])
     parser.add_argument("--colour", choices=("auto", "always", "never"), default="auto", help=HELP["colour"])
 
@@ -54,7 +56,7 @@ def run(options: Namespace) -> int:
         _check_stages(options.stage)
         if options.walk:
             return _walk(study, options)
-        plan = plan_of(study.operation, Surroundings(battery_v=_measured(study, options.battery)))
+        plan = plan_of(study.operation, Surroundings(battery_v=_measured(study, options.battery)), meter_of(options))
         if options.csv:
             return _csv(plan, options.csv)
         if options.sheet or options.record:
@@ -96,6 +98,14 @@ def _measured(study: Study, wishes: list[str]) -> dict[str, float]:
             raise Refused(BENCH["no-battery"].format(text=wish), BENCH["no-battery-mend"].format(names=names))
         found |= dict.fromkeys([name] if sign else known, volts)
     return found
+
+
+def meter_of(options: Namespace) -> Meter:
+    """The meter as its accuracy was stated. Raises Refused."""
+    try:
+        return stated(options.accuracy) if options.accuracy else HANDHELD
+    except ValueError as error:
+        raise Refused(BENCH["no-accuracy"].format(text=error), BENCH["no-accuracy-mend"]) from None
 
 
 def told(plan: Plan, stages: list[str], sheet: Paper, length: str) -> Iterator[str]:
@@ -194,7 +204,7 @@ def _walk(study: Study, options: Namespace) -> int:
     who = options.who or input(WALK["who"]).strip()
     with open_store(store_path(options.file)) as store:
         keep_revision(store, options.file, study.site.text)
-        session = Session(study.operation, store, who, options.meter)
+        session = Session(study.operation, store, who, options.meter, meter_of(options))
         _greet(store, session.plan, len(session.outcomes()))
         wide = get_terminal_size((0, 24)).columns if options.large == "auto" else 0
         sheet = paper(options.colour)

@@ -3,6 +3,7 @@
 from argparse import Namespace
 from pathlib import Path
 
+from ..bench.meter import Meter
 from ..bench.parameters import Surroundings
 from ..bench.plan import plan_of
 from ..bench.session import outcomes_of, resting_v
@@ -12,6 +13,7 @@ from ..sheets.render.pack import pack
 from ..sheets.switch_on import plan_sheet
 from ..sheets.switching.record import record_sheet
 from ..study import Study
+from .bench import meter_of
 from .bench_texts import BENCH
 from .sheets import forms_of, write_files
 
@@ -24,7 +26,7 @@ def write(study: Study, plan: Plan, options: Namespace) -> int:
     if options.sheet:
         by_folder.setdefault(options.sheet, []).append(plan_sheet(study, terms, plan))
     if options.record:
-        by_folder.setdefault(options.record, []).append(_record(study, terms, plan, options.file))
+        by_folder.setdefault(options.record, []).append(_record(study, terms, plan, options.file, meter_of(options)))
     for out, documents in by_folder.items():
         files = pack(study, terms, tuple(documents), [form for form in forms if form not in ("dxf", "xlsx")])
         write_files(files, Path(out), Path(options.file))
@@ -33,11 +35,11 @@ def write(study: Study, plan: Plan, options: Namespace) -> int:
     return 0
 
 
-def _record(study: Study, terms: Terms, plan: Plan, site_file: str) -> Document:
+def _record(study: Study, terms: Terms, plan: Plan, site_file: str, meter: Meter) -> Document:
     from ..bench.store import store_path, view_store
 
     with view_store(store_path(site_file)) as store:
         entries = [entry for entry in store.entries() if entry.reading.revision == plan.revision]
     measured = resting_v(plan, entries)
-    now = plan_of(study.operation, Surroundings(battery_v=measured)) if measured else plan
+    now = plan_of(study.operation, Surroundings(battery_v=measured), meter) if measured else plan
     return record_sheet(study, terms, now, outcomes_of(now, entries))

@@ -12,6 +12,10 @@ BENCH = {
     "as": "forms of a sheet or record, such as html,pdf; left out: what can be made here",
     "who": "who is measuring",
     "meter": "which meter is used",
+    "accuracy": "accuracy of your meter as its sheet says, such as `volts 0.8 %% + 5, amps 1.5 %% + 5, clamp 3 %% + 5, "
+    "zero 50 mA`; left out: 0.5 %% + 3, 1 %% + 3, 2 %% + 3, 30 mA",
+    "no-accuracy": "{text!r} is no accuracy of a meter",
+    "no-accuracy-mend": "--accuracy 'volts 0.8 % + 5, amps 1.5 % + 5, clamp 3 % + 5, zero 50 mA'; some may be left out",
     "large": "auto: block letters where the terminal is wide enough; always; never",
     "title": "Switch-on plan of {site}",
     "under": "revision {revision}; {count} steps; bands hold {share} of fault-free readings with {meter}",
