@@ -66,7 +66,7 @@ class Programme:
         if self.plate.across_mm:
             return [round(edge) for edge in self.plate.across_mm]
         top, low = int(self.edges.top), int(self.edges.bottom) - self.wide
-        inner = [self.model.new_int_var(top, low, f"duct {number}") for number in range(1, self.rows)]
+        inner = [self._coordinate(top, low, f"duct {number}") for number in range(1, self.rows)]
         found = [top, *inner, low]
         for above, below in zip(found, found[1:], strict=False):
             self.model.add(below >= above + self.wide)
