@@ -108,3 +108,20 @@ def test_readings_of_another_text_do_not_count(operation, store: Store) -> None:
 
     other = from_text(CABIN.read_text(encoding="utf-8") + "\n# later\n", "cabin.yaml")
     assert Session(other.operation, store, "ada").outcomes() == ()
+
+
+def test_two_people_share_a_switch_on(operation, tmp_path: Path) -> None:
+    file = tmp_path / "cabin.readings.db"
+    with open_store(file) as one, open_store(file) as other:
+        ada, bea = Session(operation, one, "ada"), Session(operation, other, "bea")
+        first, second = ada.plan.steps[:2]
+        ada.enter(first, "y")
+        bea.look_again()
+        assert bea.next_step() == second
+        bea.enter(second, "n")
+        outcome = ada.enter(second, "y")  # ada has not looked; her answer takes the place of bea's all the same
+        assert outcome.entry.corrects == 2
+        assert [entry.reading.who for entry in one.entries()] == ["ada", "ada"]
+        bea.look_again()
+        assert bea.undo("mine no longer") is None
+        assert len(one.entries()) == 2

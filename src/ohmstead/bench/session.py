@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from ..network.operate import Operation
 from ..site.record import record
@@ -14,6 +14,9 @@ from .parameters import Surroundings
 from .plan import plan_of
 from .reading import TICK, Entry, Reading
 from .step import Plan, Step
+
+if TYPE_CHECKING:  # at work only loaded where there is a store
+    from .rows import Wanted
 
 RESTING = "battery.rest."
 
@@ -30,8 +33,8 @@ class Keeper(Protocol):
     def withdraw(self, number: int, who: str, because: str) -> Entry:
         """Say that a reading does not count."""
 
-    def entries(self) -> tuple[Entry, ...]:
-        """All that count now."""
+    def entries(self, wanted: "Wanted") -> tuple[Entry, ...]:
+        """Rows as wanted, in the order of entering."""
 
 
 @record(frozen=True)
@@ -57,10 +60,9 @@ class Session:
         self._operation, self._keeper, self._who, self._meter_name = operation, keeper, who, meter_name
         self._meter = meter
         self.plan: Plan = plan_of(operation, None, meter)
-        counted = [e for e in keeper.entries() if e.reading.revision == self.plan.revision and e.reading.step]
-        self._entries: dict[str, Entry] = {entry.reading.step: entry for entry in counted}
+        self._entries: dict[str, Entry] = {}
         self._order: list[str] = []
-        self._tighten()
+        self.refresh()
 
     def outcomes(self) -> tuple[Outcome, ...]:
         """Every step that was answered, in the order of the plan."""
@@ -101,23 +103,37 @@ class Session:
 
     def annotate(self, step: Step, note: str) -> None:
         """Put a note to what was entered for a step. Raises StoreError."""
+        self.look_again()
         old = self._entries[step.id]
         self._entries[step.id] = self._keeper.correct(old.number, replace(old.reading, note=note, token=""))
 
     def undo(self, because: str) -> Step | None:
-        """Withdraw the last answer of this session; the step it was for, None when there is none."""
-        if not self._order:
-            return None
-        step = self._order.pop()
-        self._keeper.withdraw(self._entries.pop(step).number, self._who, because)
-        self._tighten()
-        return self.plan.step(step)
+        """Withdraw the last answer of this session that still stands; its step, None when there is none."""
+        self.look_again()
+        while self._order:
+            step = self._order.pop()
+            entry = self._entries.get(step)
+            if entry is None or entry.reading.who != self._who:
+                continue  # withdrawn already, or another's answer stands in its place
+            self._keeper.withdraw(self._entries.pop(step).number, self._who, because)
+            self._tighten()
+            return self.plan.step(step)
+        return None
+
+    def look_again(self) -> None:
+        """See what others have entered meanwhile. Raises StoreError."""
+        from .rows import Wanted
+
+        found = self._keeper.entries(Wanted(revision=self.plan.revision))
+        self._entries = {entry.reading.step: entry for entry in found if entry.reading.step}
 
     def refresh(self) -> None:
-        """Make the plan anew with what was measured of the batteries."""
+        """See what was entered, and make the plan anew with what was measured of the batteries. Raises StoreError."""
+        self.look_again()
         self._tighten()
 
     def _keep(self, step: Step, reading: Reading) -> Entry:
+        self.look_again()
         old = self._entries.get(step.id)
         entry = self._keeper.add(reading) if old is None else self._keeper.correct(old.number, reading)
         self._entries[step.id] = entry

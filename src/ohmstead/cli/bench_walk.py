@@ -130,6 +130,8 @@ class Walk:
         """The next step; after a battery was measured the plan is made anew with it."""
         if step.id.startswith("battery.rest."):
             self.session.refresh()
+        else:
+            self.session.look_again()
         steps = self.session.plan.steps
         here = next(k for k, other in enumerate(steps) if other.id == step.id)
         return next((other for other in steps[here + 1 :] if self.session.answered(other) is None), None)
