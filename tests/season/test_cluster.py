@@ -69,6 +69,8 @@ def test_a_cluster_that_loses_a_worker_ends_in_the_same_figures(
 
 
 def test_an_address_where_nobody_answers_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    with pytest.raises(ClusterError, match="no address of a scheduler"):
+        run_sweep(hut(), OFFER, engine=cluster("10.0.0.5"))
     monkeypatch.setattr("ohmstead.season.cluster.PATIENCE_S", 1)
     with pytest.raises(ClusterError, match="no scheduler answers at tcp://127.0.0.1:9"):
         run_sweep(hut(), OFFER, engine=cluster("tcp://127.0.0.1:9"))

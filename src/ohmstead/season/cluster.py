@@ -3,10 +3,12 @@
 The scheduler keeps what makes the scene, so that a worker that comes late, or in place of one that died, gets it too.
 """
 
+import re
 import threading
 from collections.abc import Sequence
 from pickle import dumps, loads
 from typing import Any
+from warnings import catch_warnings, filterwarnings
 
 from ..sun.hours import FloatArray
 from .scene import Scene, version
@@ -27,6 +29,8 @@ def cluster(address: str) -> Engine:
     def engine(scene: Scene, pieces: Sequence[Piece]) -> Done:
         from distributed import Client, as_completed
 
+        if not re.fullmatch(r"(tcp|tls)://\S+:\d+", address):
+            raise ClusterError(f"{address} is no address of a scheduler: write it as tcp://10.0.0.5:8786")
         try:
             client = Client(address, timeout=PATIENCE_S, set_as_default=False)
         except (OSError, ValueError, TimeoutError) as fault:
@@ -34,7 +38,9 @@ def cluster(address: str) -> Engine:
         with client:
             _check(client, address)
             mark = scene.mark()
-            whole = client.submit(bytes, dumps(scene, protocol=5), key=f"scene-{mark}", retries=3)
+            with catch_warnings():
+                filterwarnings("ignore", "Sending large graph")  # it is sent once, as it must be
+                whole = client.submit(bytes, dumps(scene, protocol=5), key=f"scene-{mark}", retries=3)
             ahead = [client.submit(_piece, whole, mark, piece, key=f"piece-{mark}-{hash_of(piece)}", retries=3)
                      for piece in pieces]  # fmt: skip
             try:
