@@ -1,6 +1,6 @@
 """What `ohmstead size` tells, in words and as JSON."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import asdict
 from typing import Any
 
@@ -34,11 +34,11 @@ def lines(found: Recommendation, sheet: Paper) -> Iterator[str]:
                                                     battery=_battery(least)), 0)  # fmt: skip
     else:
         yield sheet.ink(SIZE["frontier"], "strong")
-        yield from _picks(_fewer(found.frontier))
+        yield from _picks(found, _fewer(found.frontier))
         if found.cheapest:
             yield ""
             yield sheet.ink(SIZE["cheapest"], "strong")
-            yield from _picks(found.cheapest)
+            yield from _picks(found, found.cheapest)
         yield ""
         yield from _chosen(found, sheet)
     yield ""
@@ -62,16 +62,33 @@ def _title(found: Recommendation) -> str:
     )
 
 
-def _picks(picks: Sequence[Pick]) -> Iterator[str]:
-    priced = bool(picks) and picks[0].cost is not None
-    rows = []
-    for pick in picks:
-        row = [show(pick.battery_ah, "charge"), show(pick.battery_wh, "energy"), _array(pick), _angle(pick.tilt_deg),
-               _angle(pick.azimuth_deg), _percent(pick.unserved_fraction), _percent(pick.most_unserved_fraction),
-               f"{pick.dark_h:.0f}", _percent(pick.lowest_fraction), str(pick.longest_not_full_days),
-               _percent(pick.spilled_fraction)]  # fmt: skip
-        rows.append([*row, f"{pick.cost:.0f}"] if priced else row)
-    yield from columns(SIZE["head-cost" if priced else "head"].split("|"), rows, right=range(12))
+def _picks(found: Recommendation, picks: Sequence[Pick]) -> Iterator[str]:
+    """A line a pick; facing, thresholds and cost only where they are not the same for all, or not known."""
+    offer, scene = found.sizing.swept.offer, found.scene
+    cells: list[tuple[str, Callable[[Pick], str]]] = [
+        ("battery", lambda pick: show(pick.battery_ah, "charge")),
+        ("", lambda pick: show(pick.battery_wh, "energy")),
+        ("array", _array),
+    ]
+    if scene.turned:
+        cells += [("tilt", lambda pick: _angle(pick.tilt_deg)), ("azimuth", lambda pick: _angle(pick.azimuth_deg))]
+    if len(offer.cuts) > 1:
+        cells += [
+            ("opens", lambda pick: show(pick.off_v, "voltage")),
+            ("closes", lambda pick: show(pick.on_v, "voltage")),
+        ]
+    cells += [
+        ("unserved", lambda pick: _percent(pick.unserved_fraction)),
+        ("surely", lambda pick: _percent(pick.most_unserved_fraction)),
+        ("dark", lambda pick: f"{pick.dark_h:.0f}"),
+        ("lowest", lambda pick: _percent(pick.lowest_fraction)),
+        ("not-full", lambda pick: str(pick.longest_not_full_days)),
+        ("spilled", lambda pick: _percent(pick.spilled_fraction)),
+    ]
+    if picks and picks[0].cost is not None:
+        cells.append(("cost", lambda pick: f"{pick.cost:.0f}"))
+    head = [SIZE[f"head-{name}"] if name else "" for name, _ in cells]
+    yield from columns(head, [[tell(pick) for _, tell in cells] for pick in picks], right=range(len(cells)))
 
 
 def _fewer(picks: Sequence[Pick]) -> Sequence[Pick]:
@@ -86,8 +103,9 @@ def _chosen(found: Recommendation, sheet: Paper) -> Iterator[str]:
     pick, full = found.chosen, found.in_full
     assert pick is not None and full is not None
     yield sheet.ink(SIZE[f"chosen-{found.by}"], "strong")
+    facing = SIZE["in-full-facing"].format(tilt=_angle(pick.tilt_deg), azimuth=_angle(pick.azimuth_deg))
     text = SIZE["in-full"].format(
-        array=_array(pick), battery=_battery(pick), tilt=_angle(pick.tilt_deg), azimuth=_angle(pick.azimuth_deg),
+        array=_array(pick), battery=_battery(pick), facing=facing if found.scene.turned else "",
         unserved=_percent(full.unserved_fraction), dark=round(full.dark_h), lowest=_percent(full.lowest_fraction),
         full=round(full.full_days_a_year))  # fmt: skip
     yield from wrapped(text, 2)
@@ -120,6 +138,9 @@ def _beside(found: Recommendation, sheet: Paper) -> Iterator[str]:
             now=_percent(tilts.cover[now].min()), worst=MONTHS[tilts.worst_month(now)],
             year=_angle(tilts.tilts_deg[tilts.best_of_year]))  # fmt: skip
         yield from wrapped(text, 2)
+    elif len(scene.site.arrays) > 1:
+        yield ""
+        yield from wrapped(SIZE["tilt-which"].format(arrays=", ".join(scene.site.arrays)), 0)
     yield ""
     yield sheet.ink(SIZE["usual"], "strong")
     text = SIZE["usual-dark" if usual.sun_h < 0.05 else "usual-text"].format(

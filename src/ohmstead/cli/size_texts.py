@@ -40,13 +40,25 @@ SIZE = {
     "few-years": "Fewer than four years: the goal is judged by the mean alone, and nothing is said of other years.",
     "frontier": "Least array for each battery that keeps the goal",
     "cheapest": "Least cost",
-    "head": "battery||array|tilt|azimuth|unserved|surely below|dark h/year|lowest|days not full|spilled",
-    "head-cost": "battery||array|tilt|azimuth|unserved|surely below|dark h/year|lowest|days not full|spilled|cost",
+    "head-battery": "battery",
+    "head-array": "array",
+    "head-tilt": "tilt",
+    "head-azimuth": "azimuth",
+    "head-opens": "opens",
+    "head-closes": "closes",
+    "head-unserved": "unserved",
+    "head-surely": "surely below",
+    "head-dark": "dark h/year",
+    "head-lowest": "lowest",
+    "head-not-full": "days not full",
+    "head-spilled": "spilled",
+    "head-cost": "cost",
     "chosen-cost": "Put forward, since it costs least",
     "chosen-middle": "Put forward, half-way between little battery and little array; with --prices the cost decides",
-    "in-full": "{array}, {battery}, tilt {tilt}, azimuth {azimuth}. Reckoned in full, its load followed over the "
+    "in-full": "{array}, {battery}{facing}. Reckoned in full, its load followed over the "
     "voltage of the battery: {unserved} unserved, {dark} hours a year with a lack, lowest state {lowest}, full "
     "on {full} days a year.",
+    "in-full-facing": ", tilt {tilt}, azimuth {azimuth}",
     "controller-grows": "Its controllers must carry {amps} in all, {now} now; wires, fuses and the controllers' "
     "limits are not judged here: write the sizes into the file and run `ohmstead check`.",
     "controller-stays": "Controllers as they are, {now} in all; run `ohmstead check` with the new sizes.",
@@ -58,6 +70,7 @@ SIZE = {
     "tilt-title": "Best tilt for the worst month",
     "tilt-text": "{tilt} facing {azimuth}: {month} brings {cover} of its load; {now} as it is, where {worst} is worst. "
     "Most in a year: {year}.",
+    "tilt-which": "The best tilt is told for one array: name it with --turn ({arrays}).",
     "tilt-dark": "In {month} no tilt brings anything: battery or a back-up source must carry those weeks. Most in a "
     "year: {year}.",
     "usual": "The usual arithmetic, for comparison",
