@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from re import fullmatch
 
 from ..quantity.read import read_number
+from ..quantity.show import show
 from ..quantity.span import Span
 from ..site.record import record
 
@@ -50,6 +51,19 @@ class Meter:
     def function(self, method: str) -> Function:
         """The function that a method uses: "volts", "amps" or "clamp"."""
         return {"volts": self.volts, "amps": self.amps, "clamp": self.clamp}[method]
+
+    @property
+    def sheet(self) -> str:
+        """Its accuracy as `stated` reads it.
+
+        >>> HANDHELD.sheet
+        'volts 0.5 % + 3, amps 1 % + 3, clamp 2 % + 3, zero 30 mA'
+        """
+        shares = [
+            f"{name} {100 * self.function(name).accuracy_fraction:g} % + {self.function(name).n_digit}"
+            for name in FUNCTIONS
+        ]
+        return ", ".join([*shares, f"zero {show(self.zero_a, 'current')}"])
 
     def parameters(self) -> Iterator[Piece]:
         """What the meter itself adds to the parameters of a site."""

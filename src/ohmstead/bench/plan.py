@@ -27,7 +27,7 @@ def plan_of(operation: Operation, surroundings: Surroundings | None = None, mete
         operation.site.about.name,
         revision_of(operation.site.text),
         CONFIDENCE_FRACTION,
-        meter.name,
+        meter.sheet,
         making.marks.listed(making.bench.circuit),
         steps,
     )

@@ -41,7 +41,8 @@ class Step:
 
 @record(frozen=True)
 class Plan:
-    """The steps in their order, for one text of the site file; `revision` is its checksum."""
+    """The steps in their order, for one text of the site file; `revision` is its checksum,
+    `meter` the accuracy of the meter that the bands are for."""
 
     site: str
     revision: str

@@ -96,13 +96,18 @@ ACTS = {
     "minutes; seal the trimmer. Note what it takes at its input.",
     "rest": "Battery alone, an hour at rest. Note the temperature of its case too.",
     "twins": "Before their positives are joined: volts between the two plus poles.",
-    "charge-first": "All fuses but this one out. Bridge the empty place of {fuse} with {ohm} for {wait}. A "
-    "short behind it would "
-    "make {short} in it: take it off when it gets hot.",
+    "charge-first": "All fuses but this one out. Bridge the empty place of {fuse} with {ohm} for {wait}, or "
+    "feed it from a "
+    "bench supply limited to 1 A. A short behind it would make {short} in the resistor: take it off when it "
+    "gets hot.",
     "left": "Resistor still in: volts across it. Then, and not before, put in {fuse}.",
     "bus": "Now {fuse} is in.",
     "far": "Now {fuse} is in, nothing plugged in behind it.",
-    "idle-in": "Meter in series in the empty place of {fuse}, 10 A jack first. Devices unplugged.",
+    "idle-in": "Volts across the empty place of {fuse} first: the full voltage when something draws behind it, "
+    "falling when "
+    "a capacitor charges. Then the meter in series there, 10 A jack first, the mA jack once the figure is small "
+    "and stands. "
+    "Devices unplugged.",
     "out": "Nothing plugged in at its output.",
     "at-plug": "Device still unplugged. Red probe where the device has its plus: {plug}.",
     "draw": "Plug in {device}. {how}",

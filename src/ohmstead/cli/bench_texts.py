@@ -18,7 +18,7 @@ BENCH = {
     "no-accuracy-mend": "--accuracy 'volts 0.8 % + 5, amps 1.5 % + 5, clamp 3 % + 5, zero 50 mA'; some may be left out",
     "large": "auto: block letters where the terminal is wide enough; always; never",
     "title": "Switch-on plan of {site}",
-    "under": "revision {revision}; {count} steps; bands hold {share} of fault-free readings with {meter}",
+    "under": "revision {revision}; {count} steps; bands hold {share} of fault-free readings with a meter of {meter}",
     "assumes": "Battery between {low} and {high} charged. Measure it first, then say --battery to get narrower bands.",
     "no-stage": "there is no stage {name!r}",
     "no-stage-mend": "stages: {stages}",

@@ -27,7 +27,7 @@ def plan_sheet(asked: Asked, terms: Terms, plan: Plan) -> Document:
     """A plan on paper."""
     share = f"{100 * plan.confidence_fraction:g} %"
     blocks: list[Block] = [
-        Text(words.LEAD.format(share=share)),
+        Text(words.LEAD.format(share=share, meter=plan.meter)),
         Text(words.BATTERY_LEAD),
         Heading(words.SIGNED),
         signatures(),

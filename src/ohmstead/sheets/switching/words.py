@@ -3,11 +3,12 @@
 TITLE = "Switch-on plan"
 RECORD_TITLE = "Commissioning record"
 LEAD = (
-    "Step after step: each uses only what an earlier one proved. Marks P and C stand on the drawing. A reading inside "
+    "Step after step: each uses only what an earlier one proved. Marks P and C stand on the drawing. A reading "
+    "inside "
     "the band is good; {share} of fault-free readings are. Just outside: read it again. Far outside: stop, and look "
-    "into the table of causes. Bands are for a handheld meter and a clamp of the usual accuracy."
+    "into the table of causes. Bands are for a meter of {meter}."
 )
-BATTERY_LEAD = "Measure the battery at rest first: with its voltage the plan can be printed again with narrower bands."
+BATTERY_LEAD = "Measure the battery at rest first: with its voltage the plan can be printed with narrower bands."
 NUMBERS = "Revision {revision}"
 DRAWING = "Where the probes go"
 DRAWING_LEAD = "P: between plus and minus there. C: current in that wire; both ends of it for a drop."
