@@ -20,7 +20,7 @@ from .as_json import VERSION, dump
 from .bench_texts import BENCH, WALK
 from .paper import Paper, columns, paper, wrapped
 from .refusal import Refused
-from .texts import CAUTIONS, CAUTIONS_TITLE, HELP
+from .texts import CAUTIONS, CAUTIONS_TITLE, HELP, SHEETS
 
 if TYPE_CHECKING:
     from ..bench.store import Store
@@ -42,6 +42,9 @@ def declare(parser: ArgumentParser) -> None:
     parser.add_argument("--sheet", metavar="DIR", default="", help=BENCH["sheet"])
     parser.add_argument("--record", metavar="DIR", default="", help=BENCH["record"])
     parser.add_argument("--as", metavar="FORMS", dest="forms", default="", help=BENCH["as"])
+    parser.add_argument("--date", default="", help=SHEETS["date"])
+    parser.add_argument("--revision", default="", help=SHEETS["revision"])
+    parser.add_argument("--paper", choices=("A4", "Letter"), default="A4", help=SHEETS["paper"])
     parser.add_argument("--who", default="", help=BENCH["who"])
     parser.add_argument("--meter", default="", help=BENCH["meter"])
     parser.add_argument("--accuracy", default="", metavar="TEXT", help=BENCH["accuracy"])
@@ -188,8 +191,6 @@ def _csv(plan: Plan, path: str) -> int:
 
 
 def _cannot_write(path: str, error: OSError) -> tuple[str, str]:
-    from .texts import SHEETS
-
     return SHEETS["cannot-write"].format(file=path, reason=error.strerror), SHEETS["cannot-write-mend"]
 
 
@@ -210,7 +211,11 @@ def _walk(study: Study, options: Namespace) -> int:
         sheet = paper(options.colour)
         walk = Walk(session, _ask, print, sheet, 10_000 if options.large == "always" else wide)
         walk.run()
-        return FAILS if any(o.verdict and o.verdict.word == "stop" for o in session.outcomes()) else FINE
+        stops = any(outcome.verdict and outcome.verdict.word == "stop" for outcome in session.outcomes())
+        if stops:
+            print(WALK["diagnose"].format(file=options.file))
+        print(WALK["record"].format(file=options.file))
+        return FAILS if stops else FINE
 
 
 def _ask(prompt: str) -> str:

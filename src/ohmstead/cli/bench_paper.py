@@ -21,7 +21,7 @@ from .sheets import forms_of, write_files
 def write(study: Study, plan: Plan, options: Namespace) -> int:
     """Write what was asked for and say what was written."""
     forms, _ = forms_of(options.forms)
-    terms = Terms()
+    terms = Terms(options.date, options.revision, paper=options.paper)
     by_folder: dict[str, list[Document]] = {}
     if options.sheet:
         by_folder.setdefault(options.sheet, []).append(plan_sheet(study, terms, plan))
