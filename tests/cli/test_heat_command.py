@@ -72,6 +72,13 @@ def test_what_is_decided_is_written_and_comments_stay(tmp_path: Path, capsys: py
     assert main(["heat", str(path)]) == 0
 
 
+def test_choose_says_who_decides_the_cabinet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "open.yaml"
+    path.write_text(OPEN, encoding="utf-8")
+    main(["choose", str(path)])
+    assert f"ohmstead heat {path}" in capsys.readouterr().out
+
+
 def test_a_site_without_a_cabinet_ends_with_2(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["heat", str(EXAMPLES / "cabin" / "cabin.yaml")]) == 2
     assert "no section cabinet" in capsys.readouterr().err

@@ -95,8 +95,8 @@ def nameless_units(modules: list[Module]) -> list[str]:
     """Public float parameters and fields whose name tells neither a unit nor a word of the vocabulary."""
     faults = []
     for module in modules:
-        # In `quantity` the unit is an argument of its own; on `sheets` every length is in mm of paper.
-        if module.room in ("quantity", "sheets"):
+        # In `quantity` the unit is an argument of its own; on `sheets`, `plate` and `plan` every length is in mm.
+        if module.room in ("quantity", "sheets", "plate", "plan"):
             continue
         for name, node in public_parts(module):
             if isinstance(node, ast.ClassDef):

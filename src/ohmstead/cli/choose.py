@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from ..choose.apply import difference, written
+from ..choose.cabinet.left import left_open
 from ..choose.choice import Choice
 from ..choose.decide import Proposal, decide
 from ..quantity.show import show
@@ -80,7 +81,10 @@ def lines(proposal: Proposal, file: str, changes: str, sheet: Paper) -> Iterator
             yield f"  - {first.strip()}"
             yield from rest
         return
-    if not proposal.choices:
+    boxes = left_open(proposal.site)
+    if boxes:
+        yield CHOOSE["boxes-open"].format(file=file, names=", ".join(boxes))
+    elif not proposal.choices:
         yield CHOOSE["nothing-open"].format(file=file)
     for choice in proposal.choices:
         yield f"{sheet.ink(choice.subject, 'strong')}  {choice.attribute}: {sheet.ink(choice.text, 'title')}"

@@ -130,6 +130,7 @@ HELP["sheets"] = "write the sheets to build from: drawing, schedules, labels, re
 CHOOSE = {
     "prices": "price list, CSV or XLSX (docs/prices.md): least cost instead of least metal, own parts first",
     "write": "write the choices into the site file; without it nothing is written",
+    "boxes-open": "what cabinet {names} leaves open is decided by: ohmstead heat {file}",
     "nothing-open": "nothing in {file} says `choose`",
     "needs": "choosing needs scipy and numpy, price lists in XLSX need openpyxl: pip install 'ohmstead[choose]'",
     "total-mass": "{mass} of metal in {n} choices",

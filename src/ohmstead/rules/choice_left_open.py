@@ -21,12 +21,12 @@ MEANWHILE = {
     "total_a": "what all its ways take together is not judged",
     "per_way_a": "what one way takes, and the fuse in it, is not judged",
     "voltage_v": "the voltage at it is not judged",
-    "fan": "the box is judged without one; `ohmstead heat` decides it",
-    "low vent": "the box is judged without one; `ohmstead heat` decides it",
-    "high vent": "the box is judged without one; `ohmstead heat` decides it",
+    "fan": "an ample one stands in for it; `ohmstead heat` decides it",
+    "low vent": "an ample one stands in for it; `ohmstead heat` decides it",
+    "high vent": "an ample one stands in for it; `ohmstead heat` decides it",
     "on": "the fan counts as always running; `ohmstead heat` decides it",
     "off": "the fan counts as always running; `ohmstead heat` decides it",
-    "area": "the mat counts as large as the opening before it; `ohmstead heat` decides it",
+    "area": "an ample mat stands in for it; `ohmstead heat` decides it",
 }
 CALLED = {"total_a": "total", "per_way_a": "per way", "voltage_v": "voltage"}
 

@@ -5,9 +5,9 @@ from dataclasses import replace
 
 from ...evidence.cabinets import CabinetView, again, with_full_mats
 from ...heat.box import Box, Filter, FixedSpeed, Opening, Thermostat
-from ...network.cabinet.described import HIGH_SHARE, LOW_SHARE, control_of, mat_of
+from ...network.cabinet.described import HIGH_SHARE, LOW_SHARE, control_of, is_open, mat_of
 from ...quantity.show import show
-from ...site.boxes import Cabinet, CabinetFan
+from ...site.boxes import Cabinet
 from ...site.place import Place
 from ...site.record import record
 from .ways import UsualFan, least_margin, usual_fans
@@ -41,19 +41,12 @@ def decisions(view: CabinetView) -> tuple[Decision, ...]:
     return tuple(found)
 
 
-def is_open(thing: Cabinet | CabinetFan | object, attribute: str) -> bool:
-    """Was a key left open with `choose`?"""
-    origin = getattr(thing, "origin", {}).get(attribute)
-    return origin is not None and origin.how == "choose"
-
-
 class _Task:
     """A cabinet while it is being decided: `box` is what has been chosen so far."""
 
     def __init__(self, view: CabinetView) -> None:
         self.view = view
         self.cabinet = view.climate.cabinet
-        self.box = view.climate.box
         fan, mat = self.cabinet.fan, self.cabinet.filter
         self.open = {
             "low vent": is_open(self.cabinet, "low_vent"),
@@ -63,6 +56,17 @@ class _Task:
             "off": fan is not None and is_open(fan, "off_c"),
             "area": mat is not None and is_open(mat, "area_m2"),
         }
+        self.box = self._bare(view.climate.box)
+
+    def _bare(self, box: Box) -> Box:
+        """The box without what stands in for open keys."""
+        stands_in = self.open["fan"] and self.cabinet.low_vent is None
+        openings = tuple(
+            opening
+            for opening in box.openings
+            if not self.open.get(opening.name) and not (stands_in and opening.name == "low vent")
+        )
+        return replace(box, openings=openings, fan=None if self.open["fan"] else box.fan)
 
     def open_keys(self) -> list[str]:
         """Keys that are open."""

@@ -1,5 +1,7 @@
 """A cabinet of the site file becomes a box of the heat room: skin, openings, fan, filter, gear."""
 
+from dataclasses import replace
+
 from ...heat.box import Box, Fan, Filter, FixedSpeed, Gear, Opening, Skin, SpeedCurve, Stated, Thermostat
 from ...site.boxes import Cabinet, CabinetFan, CabinetFilter, Vent
 from ...site.kinds import Device
@@ -12,13 +14,15 @@ from .inside import WIRES, Inside, height_m
 
 LOW_SHARE, HIGH_SHARE = 0.08, 0.92  # of the height of the box: where vents and fans are when nobody says
 FAN_M_PER_S = 4.0  # of free flow through the opening of an axial fan; sheets of 80 and 120 mm fans, common practice
+AMPLE_VENT_M2, AMPLE_MAT_M2 = 150e-4, 400e-4  # stand in for what is open; a fan of 120 mm does
+AMPLE_FLOW_M3_PER_S, AMPLE_PA = 190.0 / 3600.0, 85.0
 GUARD_FRACTIONS = {"none": 1.0, "wire": 0.85, "slots": 0.6}  # left open by a finger guard; common practice
 BATTERY_TO_AIR_W_PER_K = 6.0  # a pack of a few kWh with air on five sides; common practice
 
 
 def box_of(site: Site, zone: str, inside: Inside) -> Box:
-    """The box that makes the air of a zone; what is left open with `choose` is left out of it."""
-    cabinet = site.cabinets[zone]
+    """The box that makes the air of a zone; for what is left open with `choose` something ample stands in."""
+    cabinet = filled(site.cabinets[zone])
     width, height, depth = (length / 1000 for length in cabinet.size_mm)
     fan = fan_of(site, cabinet)
     return Box(
@@ -35,6 +39,27 @@ def box_of(site: Site, zone: str, inside: Inside) -> Box:
         stated=_stated(cabinet),
         stirred="stirred" if cabinet.stirred == "yes" else "",
     )
+
+
+def is_open(thing: object, attribute: str) -> bool:
+    """Was a key left open with `choose`?"""
+    origin = getattr(thing, "origin", {}).get(attribute)
+    return origin is not None and origin.how == "choose"
+
+
+def filled(cabinet: Cabinet) -> Cabinet:
+    """The cabinet with something ample for what is open, so that it raises no fault by itself."""
+    changed: dict[str, object] = {}
+    for attribute in ("low_vent", "high_vent"):
+        if is_open(cabinet, attribute):
+            changed[attribute] = Vent(AMPLE_VENT_M2)
+    if is_open(cabinet, "fan"):
+        changed["fan"] = CabinetFan(free_m3_per_s=AMPLE_FLOW_M3_PER_S, shut_pa=AMPLE_PA, origin={})
+        if cabinet.low_vent is None:
+            changed["low_vent"] = Vent(AMPLE_VENT_M2)
+    if cabinet.filter is not None and is_open(cabinet.filter, "area_m2"):
+        changed["filter"] = replace(cabinet.filter, area_m2=AMPLE_MAT_M2)
+    return replace(cabinet, **changed) if changed else cabinet  # type: ignore[arg-type]
 
 
 def _skin(cabinet: Cabinet) -> Skin:
