@@ -62,7 +62,7 @@ def own_cost(problem: Problem, layout: Layout) -> float:
     """The cost worked out from the wires as they are led, another path than the programme's."""
     wires = sum(max(1, round(COPPER * led.link.cord.weight)) * led.way_mm for led in lead(layout))
     heat = sum(
-        round(COPPER * HEAT_MM2_PER_W * body.heat) * (layout.corners[name][1] - problem.inner.top)
+        round(COPPER * HEAT_MM2_PER_W * body.heat_w) * (layout.corners[name][1] - problem.inner.top)
         for name, body in problem.bodies.items()
     )
     return wires + heat
@@ -108,7 +108,7 @@ def free_cost(problem: Problem, stands: dict[str, Stand]) -> float:
         way = abs(round(ends[0][0]) - round(ends[1][0])) + abs(round(ends[0][1]) - round(ends[1][1]))
         total += max(1, round(COPPER * link.cord.weight)) * way
     for name, body in problem.bodies.items():
-        total += round(COPPER * HEAT_MM2_PER_W * body.heat) * (stands[name].corner[1] - problem.inner.top)
+        total += round(COPPER * HEAT_MM2_PER_W * body.heat_w) * (stands[name].corner[1] - problem.inner.top)
     return total
 
 
@@ -156,7 +156,7 @@ def test_small_plates_with_ducts_are_placed_best(outside):
 def _fixed_heat(problem: Problem) -> float:
     """Heat of parts that stay where they are is no part of the programme's cost."""
     return sum(
-        round(COPPER * HEAT_MM2_PER_W * body.heat) * (body.fixed[1] - problem.inner.top)
+        round(COPPER * HEAT_MM2_PER_W * body.heat_w) * (body.fixed[1] - problem.inner.top)
         for body in problem.bodies.values() if body.fixed
     )  # fmt: skip
 

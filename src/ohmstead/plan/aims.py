@@ -25,7 +25,7 @@ class Aims:
     def _heat(self) -> None:
         problem = self.programme.problem
         for name, body in problem.bodies.items():
-            weight = round(COPPER * HEAT_MM2_PER_W * body.heat)
+            weight = round(COPPER * HEAT_MM2_PER_W * body.heat_w)
             if not weight or body.fixed is not None:
                 continue
             if problem.plate.stream_mm is None:

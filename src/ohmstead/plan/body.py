@@ -40,7 +40,7 @@ class Body:
     terminals: Mapping[tuple[int, str], Terminal]  # (number of the run, "start" or "end")
     plug: float
     lights: str
-    heat: float
+    heat_w: float
     mains: str
     bend: float = 0.0  # diameters that it asks for; 0 when its cables decide
     fixed: Spot | None = None

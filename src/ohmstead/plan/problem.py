@@ -161,7 +161,7 @@ def _body(name: str, thing: Part | Battery, plate: Plate, joined: list[tuple[Run
         terminals=terminals,
         plug=plug,
         lights=lights,
-        heat=heat_w(thing, mount),
+        heat_w=heat_w(thing, mount),
         mains=_mains(thing, mount),
         bend=(mount.bend_times if mount is not None else None) or 0.0,
         fixed=mount.at_mm if mount is not None else None,

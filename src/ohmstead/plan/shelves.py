@@ -70,7 +70,7 @@ class Shelves:
         corners, ducts = found
         row_of = {name: number for number, row in enumerate(rows) for name in row}
         total = sum(
-            round(COPPER * HEAT_MM2_PER_W * body.heat) * self._heat_way(name, body, corners)
+            round(COPPER * HEAT_MM2_PER_W * body.heat_w) * self._heat_way(name, body, corners)
             for name, body in self.problem.bodies.items()
         )
         for weight, one, other in self.links:
