@@ -5,11 +5,12 @@ from math import exp, log, sqrt
 
 import numpy as np
 
+from .bounded import bounded
 from .diagnosis import Diagnosis, Explanation, Fault, Suspicion
 from .search import search
 from .situation import Bench
 from .suspects import Suspect, suspects_of
-from .swaps import swapped_roots
+from .swaps import other_roots, swapped_roots
 from .telling import next_readings
 from .watched import Observation, watch
 from .weigh import Fault as Choice
@@ -17,6 +18,7 @@ from .weigh import State, ground_of, misfit_deviations, weigh
 
 MOST_SHOWN = 12
 LEAST_SHOWN_FRACTION = 1e-4
+NEAR = 40.0  # of log weight: what is farther behind the best is left out
 SAME_FIT = log(3.0)
 UNLIKELY_DEVIATIONS = 4.0  # of the misfit from what chance makes
 
@@ -49,7 +51,13 @@ def weighed(bench: Bench, observations: Sequence[Observation]) -> tuple[State, .
         raise ValueError("no readings")
     watched = watch(bench, observations)
     root = weigh(ground_of(watched, suspects_of(bench, [o.value for o in observations])), ())
-    return search((root, *swapped_roots(root)))
+    states = search((root, *swapped_roots(root)))
+    if misfit_deviations(states[0].inner) > UNLIKELY_DEVIATIONS:
+        others = other_roots(root)
+        more = search(tuple(others)) if others else ()
+        states = tuple(sorted((*states, *more), key=lambda s: -s.log_weight))
+    near = [bounded(s) for s in states if s.log_weight > states[0].log_weight - NEAR]
+    return tuple(sorted(near, key=lambda s: -s.log_weight))
 
 
 def _verdict(best: State) -> str:
@@ -73,18 +81,18 @@ def named_faults(state: State) -> tuple[Fault, ...]:
 def _named(state: State, choice: Choice, suspect: Suspect) -> Fault:
     ground, inner = state.ground, state.inner
     name = suspect.names[choice.size] if suspect.names else ""
-    spread = suspect.spreads[choice.size]
+    more = float(suspect.variances[choice.size])
     column = ground.column(suspect, inner.slopes)
     known = float(column @ np.linalg.solve(inner.covariance, column))
     if suspect.column < 0:
         observation = ground.watched.observations[-1 - suspect.column]
-        variance = spread**2
+        variance = more
         size = suspect.sizes[choice.size] + variance * float(column @ inner.pull)
         sigma = sqrt(max(variance - variance**2 * known, 0.0))
         subject = f"{observation.point.id} ({observation.situation.name})"
         return Fault("misread", subject, "", size, sigma, observation.value - size, observation.point.dimension)
     usual = float(ground.centre[suspect.column])
-    variance = float(ground.sigma[suspect.column]) ** 2 + spread**2
+    variance = float(ground.sigma[suspect.column]) ** 2 + more
     size = float(state.values[suspect.column]) - usual
     sigma = sqrt(max(variance - variance**2 * known, 0.0))
     parameters = ground.watched.bench.parameters

@@ -28,4 +28,5 @@ PLACES = {
 }
 
 NOTHING = "nothing is wrong"
+NOTHING_MORE = "nothing else is wrong"
 AND = "; and "

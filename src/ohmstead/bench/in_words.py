@@ -1,8 +1,10 @@
 """Faults of a diagnosis in words."""
 
+from collections.abc import Sequence
+
 from ..quantity.show import show
 from .diagnosis import Explanation, Fault
-from .diagnosis_texts import AND, FAULTS, NOTHING, PLACES
+from .diagnosis_texts import AND, FAULTS, NOTHING, NOTHING_MORE, PLACES
 
 
 def fault_words(fault: Fault) -> str:
@@ -31,6 +33,14 @@ def fault_words(fault: Fault) -> str:
 def explanation_words(explanation: Explanation) -> str:
     """All faults of an explanation in one sentence."""
     return AND.join(fault_words(fault) for fault in explanation.faults) or NOTHING
+
+
+def differing_words(explanations: Sequence[Explanation]) -> list[str]:
+    """Each explanation by what it does not share with all the others."""
+    kinds = [{fault.key for fault in e.faults} for e in explanations]
+    shared = set.intersection(*kinds) if kinds else set()
+    apart = [[fault_words(fault) for fault in e.faults if fault.key not in shared] for e in explanations]
+    return [AND.join(words) or (NOTHING_MORE if shared else NOTHING) for words in apart]
 
 
 def _shown(value: float, dimension: str) -> str:

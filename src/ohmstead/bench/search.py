@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from ..site.record import record
+from .bounded import corrections
 from .watched import Floats
 from .weigh import Fault, State, gains, misfit_deviations, weigh
 
@@ -22,7 +23,7 @@ MOST_ALIKE, FEW_READINGS = 8, 200  # of few readings more suspects are parallel,
 CLEAR = 5.0  # where one fault raises the weight so much, those that raise it by nothing are not weighed
 FITS, BEHIND = 4.0, 8.0  # once one fits the readings, those so far behind it are not weighed
 HOPELESS_SWAP = 300.0  # log fit by which swapped circuits may be behind before further faults are added to them
-HOPELESS = -4.0  # a further fault that raises the weight by less than e to this is not weighed
+HOPELESS = -5.5  # a further fault that raises the weight by less than e to this is not weighed
 FAR = 12.0  # and a state that is so much less likely than the best is not carried on
 
 
@@ -101,6 +102,7 @@ def screen(state: State) -> list[Screened]:
     """All further suspects, those of parallel effect together, best first."""
     white, target = _blurred(state)
     taken = {fault.suspect for fault in state.faults}
+    freed = -corrections(state)  # a fault in a parameter frees it from its bounds
     a = np.einsum("ij,ij->j", white, white)
     b = white.T @ target
     scored = []
@@ -110,6 +112,8 @@ def screen(state: State) -> list[Screened]:
         logs = gains(suspect, float(a[j]), float(b[j]))
         top = float(np.max(logs))
         gain = top + float(np.log(np.sum(np.exp(logs - top)))) + float(np.log(suspect.odds))
+        if 0 <= suspect.column < len(freed):
+            gain += float(freed[suspect.column])
         scored.append((j, int(np.argmax(logs)), gain))
     scored.sort(key=lambda entry: -entry[2])
     return _classes(scored[:120], white / np.sqrt(np.maximum(a, 1e-300)))
@@ -130,7 +134,13 @@ def _blurred(state: State) -> tuple[Floats, Floats]:
     """Effects of all suspects and the residual, whitened with large residuals counted as less exact."""
     ground, inner = state.ground, state.inner
     covariance = inner.covariance.copy()
-    covariance[np.diag_indices_from(covariance)] += (BLUR_FRACTION * inner.residual) ** 2
+    open_residual = inner.residual.copy()  # with the faults of the state at their likeliest sizes
+    for fault in state.faults:
+        suspect = ground.suspects[fault.suspect]
+        if suspect.column >= 0:
+            size = state.values[suspect.column] - ground.centre[suspect.column] - suspect.sizes[fault.size]
+            open_residual -= inner.slopes[:, suspect.column] * size
+    covariance[np.diag_indices_from(covariance)] += (BLUR_FRACTION * open_residual) ** 2
     blurred = np.linalg.cholesky(covariance)
     both = np.column_stack([ground.columns(inner.slopes), inner.residual])
     solved = np.linalg.solve(blurred, both)

@@ -9,6 +9,7 @@ from .situation import Bench, Situation
 from .step import Plan
 from .watched import Observation
 
+OTHER_BATTERY = ("low",)  # stages in which the battery is drained on purpose: another supply voltage than in the rest
 METHODS = {" by clamp": "clamp", "": "amps"}
 
 
@@ -23,6 +24,7 @@ class Seen:
 def seen(bench: Bench, plan: Plan, entries: Iterable[Entry]) -> Seen:
     """The newest reading of each point in each state; older ones are of the supply as it was before."""
     steps = {step.id: step for step in plan.steps}
+    aside = {step.id for step in plan.steps if step.stage in OTHER_BATTERY}
     situations = {step.situation.name: step.situation for step in plan.steps if step.situation}
     newest: dict[tuple[str, str], tuple[Entry, Point, Situation]] = {}
     left: list[Entry] = []
@@ -31,7 +33,12 @@ def seen(bench: Bench, plan: Plan, entries: Iterable[Entry]) -> Seen:
         step = steps.get(reading.step)
         point = step.point if step is not None else point_of(bench, reading.point)
         situation = step.situation if step is not None else situations.get(reading.state)
-        usable = point is not None and point.id == reading.point and point.dimension == reading.quantity
+        usable = (
+            reading.step not in aside
+            and point is not None
+            and point.id == reading.point
+            and point.dimension == reading.quantity
+        )
         if not usable or point is None or situation is None or reading.value is None:
             left.append(entry)
             continue

@@ -53,8 +53,9 @@ class Suspect:
     """One fault that could be there.
 
     `kind` is a key of `ODDS`; `subject` the run, part or meter, `place` the joint, state or pole. `column` is the
-    parameter that it moves; -1 - i for reading i taken alone. `sizes`, `spreads` and `shares` are the mixture, in
-    the unit of the parameter; `names` says what each size stands for, such as "1.5 mm2".
+    parameter that it moves; -1 - i for reading i taken alone. `sizes`, `variances` and `shares` are the mixture, in
+    the unit of the parameter; a variance may be below zero, where the part that is there instead strays less.
+    `names` says what each size stands for, such as "1.5 mm2".
     """
 
     kind: str
@@ -63,7 +64,7 @@ class Suspect:
     column: int
     odds: float
     sizes: Floats
-    spreads: Floats
+    variances: Floats
     shares: Floats
     names: tuple[str, ...] = ()
 
@@ -106,7 +107,8 @@ def both_ways(low: float, high: float) -> Mixture:
 
 
 def _mixed(kind: str, subject: str, place: str, column: int, mixture: Mixture) -> Suspect:
-    return Suspect(kind, subject, place, column, ODDS[kind], *mixture)
+    sizes, spreads, shares = mixture
+    return Suspect(kind, subject, place, column, ODDS[kind], sizes, spreads**2, shares)
 
 
 def _of_parameter(bench: Bench, column: int, parameter: Parameter) -> Iterator[Suspect]:
@@ -144,8 +146,9 @@ def _of_run(bench: Bench, number: int, run: RunParts) -> Iterator[Suspect]:
             ratios = np.array([other.resistance_20_ohm_per_km / wire.resistance_20_ohm_per_km for other in others])
             shares = _thin_first([other.area_mm2 < wire.area_mm2 for other in others])
             names = tuple(other.size for other in others)
-            sizes, spreads = usual * (ratios - 1.0), 0.03 * usual * ratios
-            yield Suspect("wire", run.run.name, "", run.wire, ODDS["wire"], sizes, spreads, shares, names)
+            sizes = usual * (ratios - 1.0)
+            variances = _instead(bench.parameters[run.wire].sigma, ratios, 0.03 * usual * ratios)
+            yield Suspect("wire", run.run.name, "", run.wire, ODDS["wire"], sizes, variances, shares, names)
     fuse = run.run.fuse
     if fuse is not None and "fuse" in run.resistors:
         column = run.resistors["fuse"]
@@ -154,10 +157,16 @@ def _of_run(bench: Bench, number: int, run: RunParts) -> Iterator[Suspect]:
         found = [(_fuse_ohm(fuse, a), a) for a in ratings]
         if found:
             sizes = np.array([ohm - usual for ohm, _ in found])
-            spreads = np.array([0.1 * ohm for ohm, _ in found])
+            ratios = np.array([ohm / usual for ohm, _ in found])
+            variances = _instead(bench.parameters[column].sigma, ratios, 0.05 * usual * ratios)
             shares = _thin_first([a > fuse.rating_a for _, a in found])
             names = tuple(f"{a:g} A" for _, a in found)
-            yield Suspect("fuse", run.run.name, "", column, ODDS["fuse"], sizes, spreads, shares, names)
+            yield Suspect("fuse", run.run.name, "", column, ODDS["fuse"], sizes, variances, shares, names)
+
+
+def _instead(sigma: float, ratios: Floats, spreads: Floats) -> Floats:
+    """Variances of what is there instead, less those of what should be: tolerances go with the size."""
+    return np.asarray(spreads**2 + sigma**2 * (ratios**2 - 1.0), dtype=np.float64)
 
 
 def _neighbours(wire: Wire) -> list[Wire]:

@@ -19,20 +19,25 @@ from .suspects import ODDS, suspects_of
 from .watched import Floats, Observation, renamed, stacked, watch
 from .weigh import Ground, State, ground_of, weigh
 
-MOST_PAIRS = 3
+MOST_PAIRS, MANY_PAIRS = 3, 12
 CLEAR = 4.0  # deviations from which a current asks for an explanation
 AT_THE_WAY = ("near +", "near -", "holder", "fuse")
 
 
 def swapped_roots(root: State) -> Iterator[State]:
-    """The site with two circuits swapped, for every pair that the readings suggest."""
-    for a, b in _pairs(root):
-        ground = _swapped(root.ground, a, b)
-        yield weigh(ground, ())
+    """The site with two circuits swapped, for every pair whose currents clearly look like each other's."""
+    for a, b in _pairs(root, CLEAR)[:MOST_PAIRS]:
+        yield weigh(_swapped(root.ground, a, b), ())
 
 
-def _pairs(root: State) -> list[tuple[Run, Run]]:
-    """Pairs of ways of a block, the most promising first."""
+def other_roots(root: State) -> list[State]:
+    """The best of all swaps, however little the currents differ; for readings that nothing else explains."""
+    tried = [weigh(_swapped(root.ground, a, b), ()) for a, b in _pairs(root, 0.0)[:MANY_PAIRS]]
+    return sorted(tried, key=lambda s: -s.log_weight)[:2]
+
+
+def _pairs(root: State, clear: float) -> list[tuple[Run, Run]]:
+    """Pairs of ways of a block whose currents are `clear` deviations off, the most promising first."""
     watched = root.ground.watched
     sigma = np.sqrt(np.diag(root.inner.covariance))
     y0, slopes = stacked(watched, root.blocks)
@@ -48,23 +53,23 @@ def _pairs(root: State) -> list[tuple[Run, Run]]:
             if a.start.part != b.start.part:
                 continue
             both = ((at[a.name], at[b.name]), (at[b.name], at[a.name]))
-            gains = [_gain(watched.value, expected, sigma, rows) for rows in both]
-            if min(gains) > CLEAR**2:
+            gains = [_gain(watched.value - expected, expected, sigma, rows, clear) for rows in both]
+            if min(gains) > clear**2 or not clear:
                 scored.append((sum(gains), (a, b)))
     scored.sort(key=lambda entry: -entry[0])
-    return [pair for _, pair in scored[:MOST_PAIRS]]
+    return [pair for _, pair in scored]
 
 
-def _gain(value: Floats, expected: Floats, sigma: Floats, rows: tuple[list[int], list[int]]) -> float:
-    """How much closer the currents at one way come to what the other's cable draws; 0 where they fit as they are."""
+def _gain(off: Floats, expected: Floats, sigma: Floats, rows: tuple[list[int], list[int]], clear: float) -> float:
+    """How much closer the currents at one way come to what the other's cable draws; rows that fit count nothing."""
     own, other = rows
     gain = 0.0
     for i in own:
-        theirs = min((float(expected[k]) for k in other), key=lambda a: abs(a - value[i]))
+        value = off[i] + expected[i]
+        theirs = min((float(expected[k]) for k in other), key=lambda a: abs(a - value))
         spread = sigma[i] + 0.15 * abs(theirs)
-        off, swapped = abs(value[i] - expected[i]) / sigma[i], abs(value[i] - theirs) / spread
-        if off > CLEAR:
-            gain += min(off, 30.0) ** 2 - min(swapped, 30.0) ** 2
+        if abs(off[i]) > clear * sigma[i]:
+            gain += min(abs(off[i]) / sigma[i], 30.0) ** 2 - min(abs(value - theirs) / spread, 30.0) ** 2
     return gain
 
 

@@ -77,9 +77,15 @@ def information_bits(weights: Floats, foreseen: Sequence[Foreseen]) -> Floats:
 
 
 def _busiest(ground: Ground) -> Situation:
-    """The situation among the readings in which most runs."""
-    groups = ground.watched.groups
-    return max(groups, key=lambda g: (len(g[0].states) - len(g[0].opened), len(g[1])))[0]
+    """The situation among the readings in which most is drawn, and so most is seen."""
+    bench = ground.watched.bench
+
+    def drawn_w(situation: Situation) -> float:
+        names = [f"draw {state} of {device}" for device, state in situation.states.items()]
+        draws_w = sum(bench.parameters[bench.at[name]].bounds.nominal for name in names if name in bench.at)
+        return draws_w * (1.0 - len(situation.opened) / max(len(bench.runs), 1))
+
+    return max(ground.watched.groups, key=lambda g: (drawn_w(g[0]), len(g[1])))[0]
 
 
 def _candidates(states: Sequence[State], situation: Situation) -> Iterator[Point]:
@@ -111,7 +117,7 @@ def _foreseen(state: State, situation: Situation, points: Sequence[Point]) -> Fo
     for fault in state.faults:
         suspect = ground.suspects[fault.suspect]
         if suspect.column >= 0:
-            variance[suspect.column] += suspect.spreads[fault.size] ** 2
+            variance[suspect.column] += suspect.variances[fault.size]
     across = block.slopes * variance
     together = inner.slopes @ across.T
     shrunk = np.linalg.solve(inner.covariance, together)

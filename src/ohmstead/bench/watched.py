@@ -5,8 +5,8 @@ meter in volts and amperes. A block holds the rows of one situation and where th
 anew only when the parameters have moved so far that the straight line would tell.
 """
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,8 +78,8 @@ def watch(bench: Bench, observations: Sequence[Observation]) -> Watched:
 
 def key_of(situation: Situation) -> str:
     """Situations that are alike in all but their name share a key."""
-    parts = (sorted(situation.states.items()), sorted(situation.opened), sorted(situation.off))
-    return repr((*parts, sorted(situation.booting), sorted(situation.charging)))
+    values = [getattr(situation, entry.name) for entry in fields(situation) if entry.name != "name"]
+    return repr([sorted(value.items()) if isinstance(value, Mapping) else sorted(value) for value in values])
 
 
 def nominal(bench: Bench) -> Floats:

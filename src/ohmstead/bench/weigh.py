@@ -146,11 +146,11 @@ def _fitted(ground: Ground, faults: tuple[Fault, ...], y0: Floats, slopes: Float
         suspect = ground.suspects[fault.suspect]
         if suspect.column >= 0:
             mean[suspect.column] += suspect.sizes[fault.size]
-            variance[suspect.column] += suspect.spreads[fault.size] ** 2
+            variance[suspect.column] += suspect.variances[fault.size]
         else:
             row = -1 - suspect.column
             shift[row] += suspect.sizes[fault.size]
-            own[row] += suspect.spreads[fault.size] ** 2
+            own[row] += suspect.variances[fault.size]
     scaled = slopes * np.sqrt(variance)
     covariance = scaled @ scaled.T
     covariance[np.diag_indices_from(covariance)] += own
@@ -165,10 +165,10 @@ def _fitted(ground: Ground, faults: tuple[Fault, ...], y0: Floats, slopes: Float
 def size_logs(ground: Ground, inner: Inner, fault: Fault) -> Floats:
     """Log share times likelihood of each size of a fault that is in the state, against the state without it."""
     suspect = ground.suspects[fault.suspect]
-    size, spread = suspect.sizes[fault.size], suspect.spreads[fault.size]
+    size, variance = suspect.sizes[fault.size], suspect.variances[fault.size]
     column = ground.column(suspect, inner.slopes)
     q = float(column @ np.linalg.solve(inner.covariance, column))
-    rest = max(1.0 - spread**2 * q, 1e-12)
+    rest = max(1.0 - variance * q, 1e-12)
     b = (float(column @ inner.pull) + size * q) / rest
     return gains(suspect, q / rest, b)
 
@@ -178,8 +178,8 @@ def gains(suspect: Suspect, x: float, y: float) -> Floats:
 
     x = fᵀC⁻¹f and y = fᵀC⁻¹r of its column f, without it.
     """
-    c, s2 = suspect.sizes, suspect.spreads**2
-    bend = 1.0 + x * s2
+    c, s2 = suspect.sizes, suspect.variances
+    bend = np.maximum(1.0 + x * s2, 1e-12)
     return np.asarray(
         np.log(suspect.shares) - 0.5 * np.log(bend) + (y * c - 0.5 * x * c**2 + 0.5 * s2 * y**2) / bend,
         dtype=np.float64,

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from ..bench.diagnosis import Diagnosis
 
 FINE, FAILS, UNUSABLE = 0, 1, 2
-MOST_LINES = 8
+MOST_LINES, MOST_CAUSES = 8, 4
 
 
 def declare(parser: ArgumentParser) -> None:
@@ -86,7 +86,7 @@ def diagnosed(bench: Bench, found: Seen) -> "Diagnosis":
 
 def lines(diagnosis: "Diagnosis", name: str, sheet: Paper) -> Iterator[str]:
     """The diagnosis in words."""
-    from ..bench.in_words import explanation_words, fault_words
+    from ..bench.in_words import differing_words, explanation_words, fault_words
 
     told = [explanation_words(e) for e in diagnosis.explanations]
     yield sheet.ink(DIAGNOSE["title"].format(site=name, count=diagnosis.n_reading), "title")
@@ -102,13 +102,13 @@ def lines(diagnosis: "Diagnosis", name: str, sheet: Paper) -> Iterator[str]:
         for suspicion in diagnosis.suspicions[:MOST_LINES]:
             if suspicion.probability_fraction >= 0.005:
                 yield from _item(_percent(suspicion.probability_fraction), fault_words(suspicion.fault))
-    for group in diagnosis.alike:
+    for group in diagnosis.alike[:1]:
         yield ""
         yield sheet.ink(DIAGNOSE["alike"], "strong")
-        for k in group:
-            yield from _item("-", told[k])
+        for words in differing_words([diagnosis.explanations[k] for k in group]):
+            yield from _item("-", words)
     yield ""
-    yield from _next(diagnosis, told, sheet)
+    yield from _next(diagnosis, differing_words(diagnosis.explanations[:MOST_CAUSES]), sheet)
     yield ""
     yield from wrapped(DIAGNOSE["model"], 0)
 
@@ -125,11 +125,12 @@ def _next(diagnosis: "Diagnosis", told: Sequence[str], sheet: Paper) -> Iterator
         text = DIAGNOSE["next-line"].format(point=point.id, state=state, bits=reading.bits, left=left)
         yield from _item("-", text)
         by_value: dict[str, list[str]] = {}
-        for k, value in enumerate(reading.expected[:4]):
+        for k, value in enumerate(reading.expected[:MOST_CAUSES]):
             if value is not None:
                 by_value.setdefault(shown(value, point.dimension), []).append(told[k])
         for value_text, causes in by_value.items():
-            yield from wrapped(DIAGNOSE["would"].format(value=value_text, words=" / ".join(causes)), 10)
+            more = DIAGNOSE["more"].format(count=len(causes) - 1) if causes[1:] else ""
+            yield from wrapped(DIAGNOSE["would"].format(value=value_text, words=causes[0]) + more, 10)
 
 
 def _item(mark: str, text: str) -> Iterator[str]:

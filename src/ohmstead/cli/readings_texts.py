@@ -78,6 +78,7 @@ DIAGNOSE = {
     "next": "What to read next",
     "next-line": "{point}, {state}: {bits:.1f} of {left:.1f} bit",
     "would": "{value} if {words}",
+    "more": " (and {count} more)",
     "none": "no single further reading tells much more",
     "model": "Chances before any reading are common practice, no source; what is not on the list of faults cannot be "
     "found. Ohmstead is a second pair of eyes: look, and measure again, before you cut anything.",
