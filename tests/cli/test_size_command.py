@@ -37,6 +37,7 @@ def test_it_tells_the_line_of_least_sizes_and_writes_what_is_asked(hut, tmp_path
     assert (out / "sizes.svg").read_text().startswith("<svg")
     assert (out / "sizes.png").read_bytes().startswith(b"\x89PNG")
     assert (out / "chosen-months.svg").exists()
+    assert "best for the worst month" in (out / "tilts.svg").read_text()
 
 
 def test_json_says_the_same_and_a_kept_sweep_goes_on(hut, tmp_path, capsys) -> None:  # type: ignore[no-untyped-def]

@@ -99,7 +99,7 @@ def _axes(sheet: Canvas, sizing: Sizing, which: tuple[list[int], list[int]], fra
     rows, across = which
     scene = sizing.swept.scene
     for i, row in enumerate(rows):
-        power = show(sizing.swept.offer.arrays[row] * scene.rated_w, "power", 2)
+        power = show(sizing.swept.offer.arrays[row] * scene.rated_w, "power")
         sheet.words(left - 8, floor - (i + 0.5) * HIGH + 3.5, power, "end", 10)
     for j, column in enumerate(across):
         x, size = left + (j + 0.5) * WIDE, sizing.swept.offer.banks[column]

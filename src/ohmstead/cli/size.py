@@ -118,8 +118,12 @@ def _write(found: "Recommendation", options: Namespace) -> list[str]:
         from ..choose.recommend import ledger_of
         from ..choose.size_picture import size_map
         from ..season.pictures import pictures
+        from ..season.tilt_picture import tilt_map
 
         made = {"sizes.svg": size_map(found.sizing)}
+        if found.tilts is not None:
+            site = found.scene.site
+            made["tilts.svg"] = tilt_map(found.tilts, site.about.name, found.scene.facing[0])
         if found.chosen:
             made |= {f"chosen-{name}": text for name, text in pictures(ledger_of(found.sizing, found.chosen)).items()}
         written += write_pictures(made, options.pictures, "png" if options.png else "svg")
