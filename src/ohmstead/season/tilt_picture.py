@@ -17,7 +17,7 @@ def tilt_map(tilts: Tilts, name: str, now_deg: float) -> str:
     note = (
         "Number in each box: harvest at the battery over load, per cent, with shade. Framed: worst month of each tilt."
     )
-    sheet = Canvas(right + 216, floor + 76, f"{name}: tilt and month, facing {tilts.azimuth_deg:g}°", note)
+    sheet = Canvas(right + 232, floor + 76, f"{name}: tilt and month, facing {tilts.azimuth_deg:g}°", note)
     for month in range(12):
         sheet.words(left + (month + 0.5) * WIDE, top - 10, MONTHS[month][:3], "middle strong", 10.5)
     sheet.words(left - 10, top - 10, "tilt", "end strong", 10.5)
