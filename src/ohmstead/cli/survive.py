@@ -88,7 +88,7 @@ def lines(found: "Survival", ledger: "Ledger", n_day: int, name: str, sheet: Pap
     anyway = [SURVIVE["anyway"].format(names=", ".join(found.anyway))] if found.anyway else []
     for text in (kept, *anyway, before, *([SURVIVE[found.how]] if found.verdict == "possible" else [])):
         yield from wrapped(text, 0)
-    if not ledger.loads.ranks:
+    if len(ledger.loads.by_priority_w) < 2:
         yield from wrapped(SURVIVE["all-alike"], 0)
 
 

@@ -5,8 +5,8 @@ the battery. States that fill only part of an hour come on top, each by what it 
 rest is in its most common state. So idle draws, cable losses and converter losses are in the figures.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -38,7 +38,8 @@ class Loads:
 
     passing_w: what is drawn past the open disconnects. volts_v: the three voltages. idle_w: with every device off.
     devices_w: mean power that arrives at the devices, the rest being lost on the way. by_device_w: mean of each.
-    ranks: least important first; none when all devices matter alike. sheds: where priorities go off.
+    ranks: of the priorities that have a threshold, least important first. sheds: where they go off. by_priority_w: at
+    the devices, hour by hour, most important first.
     """
 
     load_w: FloatArray
@@ -55,6 +56,7 @@ class Loads:
     ranks: tuple[Rank, ...] = ()
     sheds: tuple[ShedStep, ...] = ()
     backup: Backup | None = None
+    by_priority_w: Mapping[int, FloatArray] = field(default_factory=dict)
 
     def saved_w(self, priority: int) -> FloatArray:
         """What falls off when this priority and all less important ones are off; (3, n_hour). [W]"""
@@ -89,6 +91,7 @@ def loads_of(site: Site, bank: Bank, hours: Hours) -> Loads:
         ranks=_ranks(solver, known, load_w, [step.priority for step in sheds]),
         sheds=sheds,
         backup=backup_of(site, bank, solver.charging_loss_per_w),
+        by_priority_w=_at_devices(site, known, hours.n_hour),
     )
 
 
@@ -128,19 +131,28 @@ def _asked_w(solver: Tabulator, known: Sequence[Habit], codes: IntArray, combina
 
 
 def _ranks(solver: Tabulator, known: Sequence[Habit], load_w: FloatArray, asked: Sequence[int]) -> tuple[Rank, ...]:
-    """The priorities of the devices and of the thresholds, least important first."""
-    of_device = {habit.name: priority_of(solver.site, habit.name) for habit in known}
-    classes = sorted({*of_device.values(), *asked}, reverse=True)
-    if len(classes) < 2:
-        return ()
+    """What falls off at each priority that has a threshold, least important first."""
     found: list[Rank] = []
     saved_w = np.zeros_like(load_w)
-    for priority in classes:
-        kept = [habit for habit in known if of_device[habit.name] < priority]
+    for priority in sorted(set(asked), reverse=True):
+        kept = [habit for habit in known if priority_of(solver.site, habit.name) < priority]
         rest_w = asked_w(solver, kept, load_w.shape[1])
         saved_w = np.clip(load_w - rest_w, saved_w, load_w)
         found.append(Rank(priority, saved_w))
     return tuple(found)
+
+
+def _at_devices(site: Site, known: Sequence[Habit], n_hour: int) -> dict[int, FloatArray]:
+    """Power that arrives at the devices of each priority, most important first; shape (n_hour,). [W]"""
+    found: dict[int, FloatArray] = {}
+    for habit in known:
+        part = site.parts[habit.name]
+        assert isinstance(part, Device)
+        power = {draw.state: draw.power_w.nominal for draw in lasting(part)}
+        taken = sum((power.get(state, 0.0) * share for state, share in habit.shares.items()), np.zeros(n_hour))
+        priority = priority_of(site, habit.name)
+        found[priority] = found.get(priority, np.zeros(n_hour)) + taken
+    return dict(sorted(found.items()))
 
 
 def _more_notes(site: Site, solver: Tabulator) -> list[str]:

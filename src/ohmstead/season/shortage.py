@@ -27,20 +27,29 @@ class Shortage:
 def asked_by_priority_w(ledger: Ledger) -> dict[int, FloatArray]:
     """What each priority asks for, most important first; shape (n_hour,) each, their sum is what the load asks. [W]
 
-    What no device asks for - idling, losses, night draw - goes with all of them by their size.
+    What goes off together at a threshold is what the network says; within that, and for what never goes off, losses are
+    shared by what arrives at the devices. What idles goes with all of them by their size.
     """
-    ranks = ledger.loads.ranks
-    if not ranks:
-        return {FIRST: ledger.asked_w}
+    loads, n_hour = ledger.loads, ledger.hours.n_hour
+    priorities = sorted(loads.by_priority_w)
+    if len(priorities) < 2:
+        return {priorities[0] if priorities else FIRST: ledger.asked_w}
     found: dict[int, FloatArray] = {}
-    before = np.zeros(ledger.hours.n_hour)
-    for rank in ranks:
-        found[rank.priority] = rank.saved_w[1] - before
-        before = rank.saved_w[1]
-    scale = np.where(before > 0.0, ledger.asked_w / np.where(before > 0.0, before, 1.0), 0.0)
-    priorities = sorted(found)
+    before, left = np.zeros(n_hour), priorities
+    whole = np.maximum(loads.load_w[1] - loads.idle_w, 0.0)
+    for threshold, saved_w in [*((rank.priority, rank.saved_w[1]) for rank in loads.ranks), (0, whole)]:
+        group = [priority for priority in left if priority >= threshold]
+        left = [priority for priority in left if priority < threshold]
+        total = np.sum([loads.by_priority_w[priority] for priority in group], axis=0) if group else np.zeros(n_hour)
+        for priority in group:
+            share = loads.by_priority_w[priority] / np.where(total > 0.0, total, 1.0)
+            found[priority] = share * np.maximum(saved_w - before, 0.0)
+        before = np.maximum(before, saved_w)
+    weight = np.sum(list(found.values()), axis=0)
+    scale = np.where(weight > 0.0, ledger.asked_w / np.where(weight > 0.0, weight, 1.0), 0.0)
+    idle = np.where(weight > 0.0, 0.0, ledger.asked_w)
     split = {priority: found[priority] * scale for priority in priorities}
-    split[priorities[0]] = split[priorities[0]] + np.where(before > 0.0, 0.0, ledger.asked_w)
+    split[priorities[0]] = split[priorities[0]] + idle
     return split
 
 
