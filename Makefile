@@ -3,9 +3,10 @@ PYTHON ?= python3
 VENV ?= .venv
 CONSTRAINTS ?= constraints.txt
 JOBS ?= 2
-EXTRAS := fast,tables,choose,plan,sheets,season,cluster,page
+EXTRAS := everything
 BIN := $(VENV)/bin
 SITES := skerry skerry-mended
+MENDED := examples/skerry/skerry-mended.yaml
 PYTEST := PYTHONUTF8=1 $(BIN)/python -m pytest -n $(JOBS)
 INSTALL := sh tools/environment.sh "$(PYTHON)" "$(VENV)"
 MADE_FROM := pyproject.toml $(CONSTRAINTS) tools/environment.sh
@@ -42,13 +43,23 @@ demo: $(VENV)/.ready-demo
 	        echo "the check of $$file broke off (status $$status)" >&2; exit 2; \
 	    fi; \
 	done
-	@echo; echo "$$ ohmstead sheets examples/skerry/skerry-mended.yaml"
-	@$(BIN)/ohmstead sheets examples/skerry/skerry-mended.yaml --out out/sheets --date 2026-11-25 > out/sheets.txt
+	@echo; echo "$$ ohmstead season $(MENDED)"
+	@$(BIN)/ohmstead season $(MENDED) --pictures out/season > out/season.txt; test $$? -le 1 || exit 2
+	@sed -n 1,14p out/season.txt
+	@echo "$$ ohmstead heat $(MENDED)"
+	@$(BIN)/ohmstead heat $(MENDED) --pictures out/heat > out/heat.txt; test $$? -le 1 || exit 2
+	@sed -n 1,14p out/heat.txt
+	@echo "$$ ohmstead bench $(MENDED)"
+	@$(BIN)/ohmstead bench $(MENDED) > out/bench.txt || exit 2
+	@echo "$$ ohmstead sheets $(MENDED)"
+	@$(BIN)/ohmstead sheets $(MENDED) --out out/sheets --date 2026-11-25 > out/sheets.txt
 	@echo
-	@echo "The reports are in: $(SITES:%=out/%.txt)"
+	@echo "The reports are in: $(SITES:%=out/%.txt) out/season.txt out/heat.txt out/bench.txt"
+	@echo "Their pictures are in out/season and out/heat"
 	@echo "The sheets to build from are in out/sheets: open out/sheets/index.html, print out/sheets/all-sheets.pdf"
 	@echo "  the site with six mistakes:  examples/skerry/skerry.yaml"
-	@echo "  the same site, mended:       examples/skerry/skerry-mended.yaml"
+	@echo "  the same site, mended:       $(MENDED)"
+	@echo "See it in the browser:  $(BIN)/ohmstead page $(MENDED)"
 	@echo "Your own site:  $(BIN)/ohmstead check FILE"
 
 lint: $(VENV)/.ready-test
