@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from ..network.duty import coincidences, lasting, lightest, may_be_off
 from ..quantity.show import show
-from ..site.kinds import Converter, Device, Disconnect
+from ..site.kinds import Converter, Device, Disconnect, Distribution
 from ..site.record import record
 from . import words
 from .band import half_width
@@ -55,8 +55,16 @@ def load(making: Making) -> Iterator[Step]:
             )  # fmt: skip
             method = "clamp" if abs(current_a) >= CLAMP_FROM_A else "amps"
             yield making.read(step, situation, Point("current", name, method=method), ("draw-low", "draw-high"))
+    for name, found in making.site.parts.items():
+        at = f"{name} in" if isinstance(found, Converter) else name
+        if isinstance(found, Distribution | Converter) and at in making.bench.circuit.map.supply:
+            step = Step(
+                f"load.bus.{slug(name)}", "load", words.TITLES["bus-busy"].format(name=at), words.ACTS["bus-busy"],
+                basis=words.BASIS["drop"],
+            )  # fmt: skip
+            yield making.read(step, busy.situation, Point("voltage", at), ("far-low", "far-high"))
     for part in parts:
-        if part.name in busy.situation.states and part.over == "wire" and making.feeding.supply_run(part.name):
+        if part.name in busy.situation.states and part.over != "ethernet" and making.feeding.supply_run(part.name):
             step = Step(
                 f"load.device.{slug(part.name)}", "load", words.TITLES["device-busy"].format(device=part.name),
                 words.ACTS["device-busy"], basis=words.BASIS["drop"],
@@ -139,7 +147,7 @@ def low(making: Making) -> Iterator[Step]:
     busy = busy_of(sunk).situation
     for name in busy.states:
         part = making.site.parts[name]
-        if not isinstance(part, Device) or part.over != "wire" or making.feeding.supply_run(name) is None:
+        if not isinstance(part, Device) or part.over == "ethernet" or making.feeding.supply_run(name) is None:
             continue
         step = Step(
             f"low.device.{slug(name)}", "low", words.TITLES["low-device"].format(device=name),

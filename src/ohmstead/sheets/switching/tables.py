@@ -19,7 +19,8 @@ ACT_OF = {
     "fuses.far": "far", "fuses.out": "out", "devices.boot": "boot", "devices.awake": "awake",
     "devices.plug": "at-plug", "devices.draw": "draw", "devices.volts": "draw", "charging.array": "array",
     "charging.night": "night", "charging.voltage": "charging", "load.together-idle": "together-idle",
-    "load.together": "together", "load.device": "device-busy", "load.leg": "leg", "load.joint": "joint",
+    "load.together": "together", "load.bus": "bus-busy",
+    "load.device": "device-busy", "load.leg": "leg", "load.joint": "joint",
     "hour.warm": "warm", "hour.air": "air", "low.cut": "cut", "low.again": "again", "low.device": "low-device",
 }  # fmt: skip
 ONE_OF_A_KIND = ("ready", "close")
