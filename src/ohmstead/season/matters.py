@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from ..network.operate import with_settled_air
 from ..site.model import Site
 from ..sun.harvest import Harvest, harvest_w
 from ..sun.hours import FloatArray
@@ -76,6 +77,7 @@ def matters(site: Site, ledger: Ledger) -> Matters:
     The harvest is reckoned again for arrays, dirt and trees; a series that the weather file gives is only scaled. A
     load is turned by what it takes at the battery while the rest is as usual.
     """
+    site, _ = with_settled_air(site)
     harvest = None if holds_series(site) else harvest_w(site, ledger.hours)
     drive = drive_of(ledger.bank, ledger.loads, ledger.harvest_w, ledger.cells_c)
     case = Case(site, ledger, harvest, drive, ledger.rules)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from ..network.operate import with_settled_air
 from ..site.model import Site
 from ..sun.hours import FloatArray
 from .choices import Option, load_with, options_of
@@ -70,6 +71,7 @@ class Survival:
 
 def survive(site: Site, ledger: Ledger, n_day: int = WEEK_DAYS) -> Survival:
     """The least that has to go for nothing else to lack from the last full charge to the end of the worst days."""
+    site, _ = with_settled_air(site)
     stretch = worst_stretch(ledger, n_day)
     whole = drive_of(ledger.bank, ledger.loads, ledger.harvest_w, ledger.cells_c)
     piece = _cut(whole, stretch)
