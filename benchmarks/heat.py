@@ -97,7 +97,7 @@ def right_side(box: Box, hours: Around) -> tuple[Callable[..., Any], int]:
             if abs(up / down - star[0]) < 1e-7:
                 break
             star[0] = up / down
-        draughts(m, (out, low, high, False), off)
+        draughts(m, (out, low, high, 0.0), off)
         rate = np.empty(n + 2)
         d_low = mix * (high - low) + 1006.0 * (off[0] * (out - low) + max(-off[2], 0.0) * (high - low))
         d_high = mix * (low - high) + 1006.0 * (off[1] * (out - high) + max(off[2], 0.0) * (low - high))

@@ -233,3 +233,15 @@ def test_what_cannot_be_asked():
         steady(PLAIN, still(30.0), {"router": 5.0})
     with pytest.raises(ValueError, match="23 hours beside 24"):
         day(PLAIN, Around([30.0] * 24), {"low": [1.0] * 23})
+    with pytest.raises(ValueError, match="sun on top: 2 hours beside 1"):
+        steady(PLAIN, Around((30.0,), sun_w_per_m2={"top": (1.0, 2.0)}), HEAT)
+    with pytest.raises(ValueError, match="curve of fan: volumes must rise"):
+        steady(replace(BLOWN, fan=replace(FAN, curve=((0.0, 10.0), (0.0, 5.0)))), still(30.0), HEAT)
+
+
+def test_a_table_has_a_row_an_hour():
+    table = day(PLAIN, Around([30.0] * 24), HEAT).table()
+    assert table.shape[0] == 24
+    assert {"upper_c", "face top", "gear lower", "vent_w"} <= set(table.columns)
+    balance = table.heat_w + table.sun_w - table.wall_w - table.vent_w - table.stored_w
+    assert balance.abs().max() < 1e-9

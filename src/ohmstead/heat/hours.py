@@ -112,9 +112,9 @@ def renew(m: Any, around: Any, hour: Any, now: Any, flags: Any) -> None:
         stands = stands or flags[HUNTS] > 0.0 or sense < b[B_OFF] + NEAR_K
         runs = runs or sense > b[B_ON] - NEAR_K
     if stands or len(volumes) == 0:
-        draughts(m, (out_c, mid[0], mid[1], False), off)
+        draughts(m, (out_c, mid[0], mid[1], 0.0), off)
     if runs and len(volumes) > 0:
-        draughts(m, (out_c, mid[0], mid[1], True), on)
+        draughts(m, (out_c, mid[0], mid[1], 1.0), on)
         if not stands:
             off[IN_LOW], off[IN_HIGH], off[UP] = on[IN_LOW], on[IN_HIGH], on[UP]
     else:

@@ -186,7 +186,7 @@ def leaving(m: Any, pressure: Any, rest: Any, rhos: Any, draught: Any) -> Any:
         if i < len(o[HEIGHT]):
             rho = within if head > 0.0 else rho_out
             mass = rho * passes(o[LINEAR][i], o[SQUARE][i] * rho, head)
-        elif running:
+        elif running > 0.0:
             sign = f[F_SIGN]  # 1 blows out, -1 blows in
             rho = within if sign > 0.0 else rho_out
             volume = fan_passes(f, volumes, pressures, rho, sign * head)
@@ -217,14 +217,14 @@ def draughts(m: Any, air: Any, draught: Any) -> None:
     for i in range(5):
         draught[i] = 0.0
     if len(o[HEIGHT]) + min(len(volumes), 1) < 2:
-        if len(volumes) > 0 and running:
+        if len(volumes) > 0 and running > 0.0:
             draught[RISE] = pressures[0]
         return
     gas = b[B_PRESSURE] / GAS
     rhos = (gas / (out_c + KELVIN), gas / (low_c + KELVIN), gas / (high_c + KELVIN))
     half = 0.5 * b[B_HEIGHT]
     reach = GRAVITY * (abs(rhos[0] - rhos[1]) + abs(rhos[0] - rhos[2])) * b[B_HEIGHT] + 1e-6
-    if running and len(volumes) > 0:
+    if running > 0.0 and len(volumes) > 0:
         reach += 1.5 * pressures[0]
     rest = (running, half)
     p, net, under, over, under_f, over_f, kept = draught[PRESSURE], 0.0, -reach, reach, 0.0, 0.0, 0

@@ -187,6 +187,9 @@ def fan_columns(fan: Fan | None) -> tuple[list[float], list[float], list[float]]
     """A fan as `kernel` takes it, with the volumes and pressures of its curve."""
     if fan is None:
         return list(NO_FAN), [], []
+    pairs = list(zip(fan.curve, fan.curve[1:], strict=False))
+    if not pairs or any(v1 <= v0 or p1 > p0 for (v0, p0), (v1, p1) in pairs):
+        raise ValueError(f"curve of {fan.name}: volumes must rise and pressures must not, from two points on")
     drag = LEAST_PA_S_PER_M / (fan.area_m2 * fan.free_fraction)
     return (
         [
@@ -265,6 +268,10 @@ def plan_of(box: Box, around: Around) -> Plan:
 def surroundings(around: Around) -> list[list[float]]:
     """Rows of `hours`: air, radiant, wind, sky, and sun on the six faces."""
     n = around.n_hour
+    named = {"radiant": around.radiant_c, "wind": around.wind_m_per_s, "sky": around.sky_w_per_m2}
+    for name, row in (named | {f"sun on {face}": sun for face, sun in around.sun_w_per_m2.items()}).items():
+        if row is not None and len(row) != n:
+            raise ValueError(f"{name}: {len(row)} hours beside {n} of the air")
     air = [float(x) for x in around.air_c]
     calm = [0.0] * n
     given = (around.radiant_c, around.wind_m_per_s, around.sky_w_per_m2)

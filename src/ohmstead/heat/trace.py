@@ -1,9 +1,13 @@
 """What comes of a box: temperatures, flows of heat and air, by hour; a steady state is one hour."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
+from typing import TYPE_CHECKING
 
 from .box import Box
+
+if TYPE_CHECKING:
+    import pandas
 
 ABOVE = 7.0 / 6.0  # level from three quarters of the height on, and still the mean of the upper half: iec-tr-60890
 
@@ -106,6 +110,16 @@ class Trace:
         found = self.low_c(height_m)
         value = min(found)
         return found.index(value), value
+
+    def table(self) -> "pandas.DataFrame":
+        """All that has one value an hour, a row an hour; faces and lumps as `face top`, `gear lower`. Needs pandas."""
+        import pandas
+
+        named = {column.name: getattr(self, column.name) for column in fields(self)}
+        plain = {name: values for name, values in named.items() if name not in ("box", "face_c", "lump_c")}
+        plain |= {f"face {name}": values for name, values in self.face_c.items()}
+        plain |= {f"gear {name}": values for name, values in self.lump_c.items()}
+        return pandas.DataFrame(plain)
 
     def _at(self, height_m: float, lower: Sequence[float], upper: Sequence[float]) -> list[float]:
         up = up_share(self.box, height_m)
