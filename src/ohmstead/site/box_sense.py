@@ -219,6 +219,14 @@ def _thermostat(fan: Draft, reading: Reading) -> None:
             "on and off: the gap between them keeps it from switching all the time",
             f"add {missing}: {write}",
         )
+    elif len(has) == 2 and (on is None) != (off is None) and "choose" in (_how(fan, "on_c"), _how(fan, "off_c")):
+        stated, key = ("off", "off_c") if on is None else ("on", "on_c")
+        reading.tell(
+            fan.place_of(key),
+            f"{fan.label} leaves one end of its thermostat open and states {stated}",
+            "both stated, or both left open: the gap between them is chosen with them",
+            f"write {stated}: choose",
+        )
     elif on is not None and off is not None and off > on - _LEAST_BAND_K:
         reading.tell(
             fan.place_of("off_c"),
@@ -226,6 +234,12 @@ def _thermostat(fan: Draft, reading: Reading) -> None:
             "off below on",
             f"write off: {min(on, off) - 4:g} °C, or exchange the two if they changed places",
         )
+
+
+def _how(draft: Draft, attribute: str) -> str:
+    """How a value came to be known."""
+    origin = draft.origin.get(attribute)
+    return origin.how if origin is not None else ""
 
 
 def _part(fan: Draft, box: Draft, drafts: Drafts, reading: Reading) -> None:

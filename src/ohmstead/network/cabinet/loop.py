@@ -96,7 +96,8 @@ def _climate(site: Site, zone: str, circuit: Circuit, points: Mapping[str, Solve
     box_m = box.height_m
 
     def span(height_m: float) -> Span:
-        low, high = cold.coldest(height_m)[1], hot.hottest(height_m)[1]
+        low = min(cold.coldest(height_m)[1], hot.coldest(height_m)[1])
+        high = max(hot.hottest(height_m)[1], cold.hottest(height_m)[1])
         return Span(low, (low + high) / 2, high)
 
     ends = [span(0.0), span(box_m)]
