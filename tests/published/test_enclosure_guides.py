@@ -230,6 +230,21 @@ def test_losses_of_converters(outside):
     assert found == pytest.approx([2.43, 1.67], abs=0.005)
 
 
+def test_a_maker_counts_losses_from_the_output(outside):
+    """1.4 W in a 5 V module of 93 % is said to be 4.0 A, 1.0 W 2.857 A, and 3.33 A at 94 %: the maker takes
+    output · (1 - η), which is η times the true loss."""
+    cases = [(1.4, 0.93, 4.0), (1.0, 0.93, 2.857), (1.0, 0.94, 3.33)]
+    found = [loss_of_w(5.0 * current_a, share) * share for _, share, current_a in cases]
+    outside(
+        source="converter-heat-notes",
+        place="output current from losses",
+        read="second-hand",
+        what="three modules",
+        deviation=max(abs(a / b - 1) for a, (b, _, _) in zip(found, cases, strict=True)),
+    )
+    assert found == pytest.approx([watt for watt, _, _ in cases], rel=0.002)
+
+
 def test_capacitors_last_twice_as_long_ten_kelvins_cooler(outside):
     """2000 h at 105 °C are 32 000 at 65; 5000 h at 105 are 40 000 at 75; 2000 h at 85 are 8000 at 65."""
     found = [life_hours(2000.0, 65.0, 105.0), life_hours(5000.0, 75.0, 105.0), life_hours(2000.0, 65.0, 85.0)]
