@@ -117,3 +117,21 @@ def test_a_nameless_site_has_the_same_cabinet() -> None:
     assert other.name != view.name and other.hottest_c == pytest.approx(view.hottest_c)
     assert other.fan is not None and view.fan is not None and other.fan.power_w == view.fan.power_w == 2.5
     assert len(found.nameless().findings) == len(found.findings)
+
+
+def test_fuses_and_copper_are_judged_in_the_air_of_the_box() -> None:
+    """The same supply, its block once in the box and once beside it: the fuse in the box carries less."""
+    block = "  block: {kind: distribution, ways: 2, total: 60 A, per way: 30 A, voltage: 32 V, zone: PLACE}\ncabinet:"
+    text = SITE.replace("LIMIT", "60 °C").replace("MORE", "gear: 5 kg").replace("cabinet:", block, 1)
+    text = text.replace("from: bank, to: logger", "from: block / 1, to: logger").replace(
+        "runs:",
+        "runs:\n  - {from: bank, to: block, length: 2 m, wire: 10 mm2 XLPE, fuse: 40 A class T, fuse at: 0.1 m}",
+    )
+    inside, beside = (study.from_text(text.replace("PLACE", zone)) for zone in ("box", "shed"))
+    hot, cool = (found.evidence.run("block / 1 -> logger") for found in (inside, beside))
+    assert hot.own_fuse is not None and cool.own_fuse is not None
+    assert hot.own_fuse.ambient_c == inside.operation.site.air_at("block").high > 44.0
+    assert cool.own_fuse.ambient_c == 44.0
+    assert hot.own_fuse.continuous_a < cool.own_fuse.continuous_a
+    assert hot.ambient_c >= cool.ambient_c > 44.0  # the other end is in the box either way
+    assert hot.loop_hot_ohm >= cool.loop_hot_ohm

@@ -123,7 +123,8 @@ PRINT = """\
   .loose .foot::before { content: none; } .loose .head { display: block; }
   .bare { page: stock; } .bare .head, .bare h1, .bare .above { display: none; }
   figure.whole { page: stock; margin: 0; break-before: page; } figure.whole:first-of-type { break-before: auto; }
-  figure.whole .draw svg { width: %(width)smm; height: %(height)smm; max-height: none; }
+  figure.whole .draw { width: %(width)smm; height: %(height)smm; overflow: hidden; }
+  figure.whole .draw svg { width: %(width)smm; height: %(full)smm; max-height: none; }
   .cells { margin: 0; overflow: visible; page: stock; break-before: page; } .stock { border: 0; margin: 0;
     break-inside: avoid; break-after: page; } .stock:last-child { break-after: auto; }
   .bare .cells:first-of-type { break-before: auto; }
@@ -158,7 +159,8 @@ def style(paper: str, turned: str, marked: str) -> str:
         "band": BAND_MM,
         "tall": round(room, 1),
         "width": width,
-        "height": height - 0.5,
+        "height": height - 0.5,  # of what may show on a page; drawings keep their true size and are cut there
+        "full": height,
         "page": "page",
         "of": "of",
     }
