@@ -10,7 +10,7 @@ from .spread import by_year
 from .sure import mean_least, mean_most, wilson
 from .trouble import refuse
 
-FIRST_YEARS, LOOKS = 20, 5  # twice as many years at each look: 20, 40, 80, 160, 320
+FIRST_YEARS, LOOKS = 20, 4  # twice as many years at each look: 20, 40, 80, 160
 WIDEST = 0.2  # of the interval of the share of years that keep the goal
 
 
@@ -60,7 +60,7 @@ def look_confidence(confidence_fraction: float) -> float:
     Examples
     --------
     >>> round(look_confidence(0.9), 3)
-    0.98
+    0.975
     """
     return 1.0 - (1.0 - confidence_fraction) / LOOKS
 
