@@ -7,7 +7,7 @@ normal distribution with its variance: JCGM 100:2008 (GUM) annex G and EA-4/02 a
 from collections.abc import Sequence
 from math import erf, exp, pi, sqrt
 
-NARROW = 1e-6  # of the half-width: far below what a meter shows
+NARROW = 1e-5  # of the half-width: far below what a meter shows
 SMALL = 0.05  # a limit below this share of the rest is as good as normal
 
 

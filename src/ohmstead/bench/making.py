@@ -69,7 +69,7 @@ class Making:
         """The probe mark of a point."""
         if point.quantity == "voltage" or point.at in self.site.batteries:
             return self.marks.points[point.at]
-        return next(self.marks.runs[k] for k, run in self.bench.runs.items() if run.run.name == point.at)
+        return self.marks.runs[self.bench.run_of[point.at].run.number]
 
     def probes(self, point: Point) -> str:
         """Where the probes go, in words."""
@@ -77,10 +77,11 @@ class Making:
         if point.quantity == "voltage":
             return words.PROBES["voltage"].format(name=self.name(point.at), mark=mark)
         if point.quantity == "current":
-            fused = any(self.run(k).name == point.at for k in self.fused)
+            found = self.bench.run_of.get(point.at)
+            fused = found is not None and found.run.number in self.fused
             how = "clamp" if point.method == "clamp" else "amps" if fused else "series"
             return words.PROBES[how].format(name=point.at, mark=mark)
-        run = next(run.run for run in self.bench.runs.values() if run.run.name == point.at)
+        run = self.bench.run_of[point.at].run
         how = point.place if point.place.startswith("leg") else "joint"
         return words.PROBES[how].format(name=run.name, near=run.start, far=run.end, place=point.place, mark=mark)
 

@@ -19,6 +19,7 @@ from .meter import HANDHELD, Meter
 from .parameters import Parameter, Surroundings, parameters_of
 from .wires import RunParts
 
+NOTHING = LoadState(0.0)
 HOLDS_ON = 0.8  # a device goes on somewhat below its stated window; common practice, no source
 
 # A parameter moves a figure of the corner: its index, the figure, the element's place in the network, by how much.
@@ -203,7 +204,7 @@ class Setting:
             state = self.situation.states.get(name)
             known = f"draw {state} of {name}"
             if state is None or known not in self.bench.at:
-                return LoadState(0.0)
+                return NOTHING
             index = self.bench.at[known]
             watts, usual = self.values[index], self.bench.parameters[index].bounds.nominal
             law = load_state(part, self.case, system_v(self.bench.operation.known))
@@ -220,7 +221,7 @@ class Setting:
             )
         aspect = "own use start-up" if name in self.situation.booting else "own use"
         if name in self.situation.unplugged:
-            return LoadState(0.0)
+            return NOTHING
         law = load_state(part, self.case, system_v(self.bench.operation.known))
         if f"{aspect} of {name}" not in self.bench.at:
             return law
