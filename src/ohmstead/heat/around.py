@@ -1,10 +1,12 @@
 """What surrounds a cabinet, hour by hour: air, what its faces look at, sun on each face, wind, damp."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from ..site.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Around:
     """Means of each hour; every sequence has the length of air_c.
 

@@ -5,7 +5,9 @@ stands in a field that is None otherwise, and then takes the place of the correl
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
+
+from ..site.record import record
 
 FACES = ("front", "back", "left", "right", "top", "bottom")
 FREE, COVERED, CLOSED = "free", "covered", "closed"
@@ -20,7 +22,7 @@ MOUNTINGS: Mapping[str, Mapping[str, str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Skin:
     """What the walls are made of and how they look.
 
@@ -38,7 +40,7 @@ class Skin:
     absorptance: float = 0.5
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Filter:
     """A filter mat in front of an opening.
 
@@ -57,7 +59,7 @@ class Filter:
     capacity_g_per_m2: float = 450.0
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Opening:
     """A hole through which air may pass either way: a vent, or a leak.
 
@@ -73,7 +75,7 @@ class Opening:
     mat: Filter | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Fan:
     """A fan in an opening of the box.
 
@@ -97,7 +99,7 @@ class Fan:
     density_kg_per_m3: float = 1.2
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Thermostat:
     """Switches the fan on at on_c and off at off_c, by the air at height_m; its sensor follows that air with lag_s.
 
@@ -110,7 +112,7 @@ class Thermostat:
     lag_s: float = 120.0
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class SpeedCurve:
     """Speed of the fan, 0 to 1, by the air at height_m: straight lines between (temperature [°C], share of speed)."""
 
@@ -118,14 +120,14 @@ class SpeedCurve:
     height_m: float
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class FixedSpeed:
     """The fan always runs at this share of its speed; 0 is a fan that stands still or has failed."""
 
     fraction: float = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Gear:
     """Something in the box that may give off heat and that stores heat.
 
@@ -143,7 +145,7 @@ class Gear:
     lump: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Stated:
     """Figures the builder knows, each in place of a correlation; None where he does not.
 
@@ -158,7 +160,7 @@ class Stated:
     mixing_w_per_k: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Box:
     """One cabinet. exposure: `free`, `covered` (a wall or neighbour against it) or `closed` (no heat passes) of the
     faces that differ from the mounting. skins: of faces that differ from `skin`. leak_m2: gaps, half of them at the

@@ -4,8 +4,8 @@ For even losses and little-impeded air, without vents. The curves are remembered
 """
 
 from bisect import bisect_right
-from dataclasses import dataclass
 
+from ..site.record import record
 from ..tables.reader import numbers, rows
 from .box import CLOSED, FACES, FREE, Box
 
@@ -18,7 +18,7 @@ class OutsideCurves(ValueError):
     """An enclosure larger than the curves reach, or with more partitions than they allow."""
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Rise:
     """Of the air over that around: at mid height, and at `top_m` from which it stays the same to the roof."""
 

@@ -1,8 +1,9 @@
 """How much heat a box bears before a part passes its limit, and how soon it does when the fan fails."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from ..site.record import record
 from .around import Around
 from .box import Box, FixedSpeed
 from .model import Heat, day, steady
@@ -12,7 +13,7 @@ from .trace import Trace
 LONG_S = 30 * 86400.0  # later than this is never
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Limit:
     """Hottest air that a part bears where it stands."""
 
@@ -21,7 +22,7 @@ class Limit:
     hottest_c: float
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Allowed:
     """Share of today's heat that the box bears, and whose limit decides; 0 where it is too hot without any."""
 

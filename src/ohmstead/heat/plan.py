@@ -1,9 +1,9 @@
 """A box and what surrounds it, as the columns of numbers that `kernel`, `passage` and `hours` go through."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from ..site.record import record
 from .air import density_kg_per_m3, pressure_pa
 from .around import Around
 from .box import CLOSED, COVERED, FACES, FREE, Box, Fan, Filter, FixedSpeed, SpeedCurve, Thermostat
@@ -20,7 +20,7 @@ LEAST_PA_S_PER_M = 0.001  # drag of any hole at creeping flow, so that a draught
 NO_FAN = (0.0, 1.0, 0.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Leaf:
     """A wall or part of one: its columns of `kernel`, and the faces that it stands for."""
 
@@ -30,7 +30,7 @@ class Leaf:
     cap_j_per_k: float
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Lump:
     """Gear of one half and one lump. name as in `Trace.lump_c`; radiant shares stay with each gear."""
 
@@ -41,7 +41,7 @@ class Lump:
     gear: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Plan:
     """Everything about a box that does not change with the hours."""
 

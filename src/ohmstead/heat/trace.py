@@ -1,9 +1,10 @@
 """What comes of a box: temperatures, flows of heat and air, by hour; a steady state is one hour."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import field, fields
 from typing import TYPE_CHECKING
 
+from ..site.record import record
 from .box import Box
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def up_share(box: Box, height_m: float) -> float:
     return ABOVE * min(max(2.0 * height_m / box.height_m - 0.5, 0.0), 1.0)
 
 
-@dataclass(frozen=True, slots=True)
+@record(frozen=True)
 class Trace:
     """One value an hour in every sequence (tuples of a day, arrays of a year).
 
