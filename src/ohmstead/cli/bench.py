@@ -207,7 +207,7 @@ def _walk(study: Study, options: Namespace) -> int:
         keep_revision(store, options.file, study.site.text)
         session = Session(study.operation, store, who, options.meter, meter_of(options))
         _greet(store, session.plan, len(session.outcomes()))
-        wide = get_terminal_size((0, 24)).columns if options.large == "auto" else 0
+        wide = get_terminal_size().columns if options.large == "auto" and sys.stdout.isatty() else 0
         sheet = paper(options.colour)
         walk = Walk(session, _ask, print, sheet, 10_000 if options.large == "always" else wide)
         walk.run()
