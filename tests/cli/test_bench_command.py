@@ -148,3 +148,26 @@ def test_a_record_needs_readings(capsys, cabin, tmp_path):
     status, _, err = run(capsys, "bench", cabin, "--record", str(tmp_path / "out"), "--as", "html")
     assert status == 2 and err and "mend" in err
     assert not (tmp_path / "out").exists()
+
+
+def test_readings_written_on_paper_come_back_into_the_record(capsys, cabin, tmp_path):
+    filled = {
+        "ready.sheet": "yes",
+        "dead.short": "OL",
+        "battery.rest.bank": "13,31",
+        "converters.desk-supply": "21.5 V",
+    }
+    path = tmp_path / "plan.csv"
+    run(capsys, "bench", cabin, "--csv", str(path))
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, rows[0].keys())
+        writer.writeheader()
+        writer.writerows(row | {"value": filled.get(row["step"], ""), "who": "bea"} for row in rows)
+    assert run(capsys, "readings", cabin, "--import", str(path))[0] == 0
+    run(capsys, "bench", cabin, "--record", str(tmp_path / "out"), "--as", "csv")
+    opened = (tmp_path / "out" / "tables" / "commissioning-open.csv").read_text(encoding="utf-8-sig")
+    assert "STOP: 21.5 V too high" in opened and "Set-point of desk supply" in opened
+    summary = (tmp_path / "out" / "tables" / "commissioning-summary.csv").read_text(encoding="utf-8-sig")
+    assert "readings inside their band,3" in summary and "13.31 V" in summary

@@ -52,7 +52,7 @@ class Walk:
         yield ""
         if step.asks == "number":
             band = band_text(step)
-            for row in large(value_text(step) or band, self.wide):
+            for row in large(value_text(step), self.wide) if step.value is not None else ():
                 yield f"  {self.sheet.ink(row, 'strong')}"
             yield f"  {WALK['expect']} {band}   ({WALK['bare'].format(unit=unit_of(step))})"
         yield f"  {self.sheet.ink(WALK['help'], 'quiet')}"
