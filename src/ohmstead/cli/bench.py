@@ -59,13 +59,14 @@ def run(options: Namespace) -> int:
         _check_stages(options.stage)
         if options.walk:
             return _walk(study, options)
-        plan = plan_of(study.operation, Surroundings(battery_v=_measured(study, options.battery)), meter_of(options))
+        meter = meter_of(options)
+        plan = plan_of(study.operation, Surroundings(battery_v=_measured(study, options.battery)), meter)
         if options.csv:
             return _csv(plan, options.csv)
         if options.sheet or options.record:
             from .bench_paper import write
 
-            return write(study, plan, options)
+            return write(study, plan, options, meter)
     except Refused as refusal:
         problem, mend = refusal.args
         print(f"{problem}\n   mend   {mend}", file=sys.stderr)

@@ -13,12 +13,11 @@ from ..sheets.render.pack import pack
 from ..sheets.switch_on import plan_sheet
 from ..sheets.switching.record import record_sheet
 from ..study import Study
-from .bench import meter_of
 from .bench_texts import BENCH
 from .sheets import forms_of, write_files
 
 
-def write(study: Study, plan: Plan, options: Namespace) -> int:
+def write(study: Study, plan: Plan, options: Namespace, meter: Meter) -> int:
     """Write what was asked for and say what was written."""
     forms, _ = forms_of(options.forms)
     terms = Terms(options.date, options.revision, paper=options.paper)
@@ -26,7 +25,7 @@ def write(study: Study, plan: Plan, options: Namespace) -> int:
     if options.sheet:
         by_folder.setdefault(options.sheet, []).append(plan_sheet(study, terms, plan))
     if options.record:
-        by_folder.setdefault(options.record, []).append(_record(study, terms, plan, options.file, meter_of(options)))
+        by_folder.setdefault(options.record, []).append(_record(study, terms, plan, options.file, meter))
     for out, documents in by_folder.items():
         files = pack(study, terms, tuple(documents), [form for form in forms if form not in ("dxf", "xlsx")])
         write_files(files, Path(out), Path(options.file))
