@@ -14,6 +14,7 @@ from pathlib import Path
 
 from ohmstead import study
 from ohmstead.sheets import one_line
+from ohmstead.sheets.boxed.pictures import pictures
 from ohmstead.sheets.document import Terms
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -158,6 +159,12 @@ def one_line_drawing(site: str) -> str:
     return one_line.draw(asked, Terms(date=DRAWN_ON, revision="A")).blocks[0].svg
 
 
+def cabinet_pictures(site: str) -> dict[str, str]:
+    """The pictures of a site's only cabinet."""
+    (view,) = study.open_site(ROOT / site).evidence.cabinets
+    return pictures(view)
+
+
 def main() -> None:
     """Write every picture beside this file."""
     site = "examples/skerry/skerry.yaml"
@@ -168,6 +175,9 @@ def main() -> None:
     picture = HERE / "one-line.svg"
     picture.write_text(one_line_drawing("examples/skerry/skerry-mended.yaml"), encoding="utf-8")
     print(picture.relative_to(ROOT))
+    for name, text in cabinet_pictures("examples/saltpan/saltpan.yaml").items():
+        (HERE / name).write_text(text, encoding="utf-8")
+        print((HERE / name).relative_to(ROOT))
 
 
 if __name__ == "__main__":

@@ -119,7 +119,7 @@ PRINT = """\
   .loose .band { break-inside: avoid; margin: 8mm; border: .5mm solid #000; } .loose main { padding: 0; }
   .loose .foot { display: none; } .above { display: block; font: 8pt var(--mono); }
   .loose .leaf { display: block; } .loose main, .loose main > div { display: block; padding: 0; }
-  .loose main > div > :not(.cells) { margin-left: 10mm; margin-right: 10mm; } .loose .head::before,
+  .loose main > div > :not(.cells, .whole) { margin-left: 10mm; margin-right: 10mm; } .loose .head::before,
   .loose .foot::before { content: none; } .loose .head { display: block; }
   .bare { page: stock; } .bare .head, .bare h1, .bare .above { display: none; }
   figure.whole { page: stock; margin: 0; break-before: page; } figure.whole:first-of-type { break-before: auto; }
