@@ -82,7 +82,7 @@ class Making:
             how = "clamp" if point.method == "clamp" else "amps" if fused else "series"
             return words.PROBES[how].format(name=point.at, mark=mark)
         run = self.bench.run_of[point.at].run
-        how = point.place if point.place.startswith("leg") else "joint"
+        how = point.place if point.place in words.PROBES else "joint"
         return words.PROBES[how].format(name=run.name, near=run.start, far=run.end, place=point.place, mark=mark)
 
     def cautions(self, point: Point, value: float) -> tuple[str, ...]:

@@ -147,6 +147,8 @@ PROBES = {
     "leg +": "red on + of {near}, black on + of {far} ({mark})",
     "leg -": "red on − of {far}, black on − of {near} ({mark})",
     "joint": "stud and wire at the {place} end of {name} ({mark})",
+    "fuse": "on both ends of the fuse of {name} ({mark})",
+    "holder": "on the wire and the bar at the way of {name} ({mark}), less what the fuse loses",
     "run": "at {near} ({mark})",
     "between": "red on + of one, black on + of the other",
     "resistor": "across the resistor",

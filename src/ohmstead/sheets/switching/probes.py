@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 
 from ...bench.marks import Marks
 from ...network.points import TWO_SIDED
+from ...site.kinds import Charger
 from ..asked import Asked
 from ..oneline.border import drawing_area
 from ..oneline.free import Paper
@@ -56,7 +57,8 @@ def _side(asked: Asked, point: str) -> tuple[str, str]:
         name = point.removesuffix(end)
         if point.endswith(end) and isinstance(asked.site.parts.get(name), TWO_SIDED):
             return name, side
-    return point, "any"
+    gives = point in asked.site.batteries or isinstance(asked.site.parts.get(point), Charger)
+    return point, "right" if gives else "any"
 
 
 def _on_wire(group: Group, mark: str, taken: list[Box]) -> Group:
