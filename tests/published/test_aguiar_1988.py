@@ -9,7 +9,7 @@ import pytest
 
 from ohmstead.sun.clearness import N_STATE, chain_for, chains, day_months, draw_days, meet_means, stationary
 from ohmstead.sun.months import dim_runs
-from ohmstead.sun.years import Spot, drawn_years, outside_by_month
+from ohmstead.sun.years import Spot, drawn_weather, outside_by_month
 from ohmstead.tables.reader import numbers
 
 CLASSES = [(0.0, 0.30), *((0.30 + 0.05 * k, 0.35 + 0.05 * k) for k in range(8)), (0.70, 1.0)]
@@ -78,7 +78,7 @@ def test_twelve_months_of_sydney_give_its_year(outside):
     """Twelve clearness indices of Sydney: drawn years are said to lie between 1550 and 1700 kWh/m²."""
     spot = Spot(-34.8, 150.9, 0.0, 36000)
     sun = SYDNEY * outside_by_month(spot)
-    totals = [drawn_years(spot, sun, np.full(12, 18.0), 1, seed).ghi_w_per_m2.sum() / 1000 for seed in range(5)]
+    totals = [drawn_weather(spot, sun, np.full(12, 18.0), 1, seed).ghi_w_per_m2.sum() / 1000 for seed in range(5)]
     outside(source="synthetic-solar-sydney", place="yearly sun", read="second-hand", what="five drawn years, kWh/m²",
             deviation=float(np.mean(totals) / 1625 - 1))  # fmt: skip
     assert all(1550 < total < 1700 for total in totals)
@@ -94,7 +94,7 @@ def test_monthly_means_are_met(latitude, months, n_year):
     """The demand is 2 %; they are met by construction, but for the shift of days in leap years."""
     spot = Spot(latitude, 0.0, 0.0, 0)
     sun = months * outside_by_month(spot)
-    made = drawn_years(spot, sun, np.full(12, 10.0), n_year, 3)
+    made = drawn_weather(spot, sun, np.full(12, 10.0), n_year, 3)
     days = made.ghi_w_per_m2.reshape(n_year, 365, 24).sum(axis=2).mean(axis=0)
     met = np.array([days[day_months() == month].mean() for month in range(12)])
     assert met == pytest.approx(sun, rel=0.001)
@@ -116,7 +116,7 @@ def test_bending_to_the_means_keeps_order_bounds_and_memory():
 def test_dark_days_come_in_runs():
     """With its days shuffled a month has shorter dark runs: the memory of the chain is what lengthens them."""
     spot = Spot(50.0, 0.0, 0.0, 0)
-    made = drawn_years(spot, np.full(12, 0.28) * outside_by_month(spot), np.full(12, 5.0), 60, 1)
+    made = drawn_weather(spot, np.full(12, 0.28) * outside_by_month(spot), np.full(12, 5.0), 60, 1)
     runs = dim_runs(made)
     dim = runs > 0
     shuffled = np.random.default_rng(0).permutation(dim)

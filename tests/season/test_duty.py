@@ -9,7 +9,7 @@ from ohmstead.season.duty import habits
 from ohmstead.season.zone import zone_air_c
 from ohmstead.site.read import read_text
 from ohmstead.sun.hours import Hours
-from ohmstead.sun.years import Spot, drawn_years, outside_by_month
+from ohmstead.sun.years import Spot, drawn_weather, outside_by_month
 
 SITE = """ohmstead: 1
 site: {{name: hut, latitude: 50, longitude: 0, timezone: UTC}}
@@ -25,7 +25,7 @@ season: {{seed: {seed}}}
 def hours() -> Hours:
     """Two drawn years."""
     spot = Spot(50.0, 0.0, 0.0, 0)
-    return drawn_years(spot, 0.5 * outside_by_month(spot), np.linspace(0.0, 20.0, 12), 2, seed=1)
+    return drawn_weather(spot, 0.5 * outside_by_month(spot), np.linspace(0.0, 20.0, 12), 2, seed=1)
 
 
 def shares(hours: Hours, duty: str, draws: str = "10 W", seed: int = 1) -> dict[str, np.ndarray]:

@@ -12,7 +12,7 @@ from ohmstead.season.trouble import SeasonError
 from ohmstead.site.model import Site
 from ohmstead.site.read import read_text
 from ohmstead.sun.hours import Hours
-from ohmstead.sun.years import Spot, drawn_years, outside_by_month
+from ohmstead.sun.years import Spot, drawn_weather, outside_by_month
 
 SITE = """ohmstead: 1
 site: {{name: hut, latitude: {latitude}, longitude: {longitude}, timezone: {zone}}}
@@ -42,7 +42,7 @@ def hut(latitude: float = 50.0, longitude: float = 0.0, zone: str = "UTC") -> Si
 def weather(latitude: float = 50.0, longitude: float = 0.0, offset_s: int = 0) -> Hours:
     """One drawn year."""
     spot = Spot(latitude, longitude, 0.0, offset_s)
-    return drawn_years(spot, 0.5 * outside_by_month(spot), np.full(12, 10.0), 1, seed=1)
+    return drawn_weather(spot, 0.5 * outside_by_month(spot), np.full(12, 10.0), 1, seed=1)
 
 
 def test_windows_of_the_clock() -> None:

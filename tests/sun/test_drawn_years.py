@@ -9,7 +9,7 @@ from ohmstead.sun.daylight import cos_zenith, extra_w_per_m2
 from ohmstead.sun.months import months_of, years_of
 from ohmstead.sun.trouble import WeatherError
 from ohmstead.sun.weather import read_hours
-from ohmstead.sun.years import Spot, clear_year, drawn_years, outside_by_month
+from ohmstead.sun.years import Spot, clear_year, drawn_weather, outside_by_month
 from sun.skies import SKERRY, site
 
 MEANS = (
@@ -63,7 +63,7 @@ def test_polar_night_is_dark_and_refuses_sun():
     spot = Spot(78.2, 15.6, 0.0, 3600)
     sun = np.nan_to_num(0.4 * outside_by_month(spot))
     sun[[0, 10, 11]] = 0.0
-    hours = drawn_years(spot, sun, np.full(12, -5.0), 2, 1)
+    hours = drawn_weather(spot, sun, np.full(12, -5.0), 2, 1)
     assert hours.ghi_w_per_m2.reshape(2, -1)[:, :744].sum() == 0
     assert any("no sun to speak of" in note for note in hours.notes)
     with pytest.raises(WeatherError, match="hardly rises"):

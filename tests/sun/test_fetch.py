@@ -66,10 +66,10 @@ def service() -> Iterator[str]:
 
 
 def test_years_are_fetched_once_and_read(service: str, tmp_path: Path) -> None:
-    path = fetch.fetch_years(*SKERRY, (2019, 2021), tmp_path, service)
+    path = fetch.fetch_weather(*SKERRY, (2019, 2021), tmp_path, service)
     assert [query["start"] for query in Service.asked] == ["20190101", "20200101", "20210101"]
     assert all(query["time-standard"] == "utc" and query["community"] == "re" for query in Service.asked)
-    fetch.fetch_years(*SKERRY, (2019, 2021), tmp_path, service)
+    fetch.fetch_weather(*SKERRY, (2019, 2021), tmp_path, service)
     assert len(Service.asked) == 3
     hours = read_hours(site(f"{{file: {path.name}, format: nasa power}}"), tmp_path)
     rows = sky(SKERRY, "2019-01-01", "2021-12-31")
@@ -94,16 +94,16 @@ def test_an_answer_kept_as_json_is_read(tmp_path: Path) -> None:
 def test_a_refusal_of_the_service_is_told_and_leaves_nothing(service: str, tmp_path: Path) -> None:
     Service.broken = "point is out of range"
     with pytest.raises(WeatherError) as error:
-        fetch.fetch_years(*SKERRY, (2019, 2019), tmp_path, service)
+        fetch.fetch_weather(*SKERRY, (2019, 2019), tmp_path, service)
     assert "year 2019 did not come" in str(error.value) and "out of range" in str(error.value)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_no_service_is_told(tmp_path: Path) -> None:
     with pytest.raises(WeatherError, match="did not come"):
-        fetch.fetch_years(*SKERRY, (2019, 2019), tmp_path, "http://127.0.0.1:9/hourly")
+        fetch.fetch_weather(*SKERRY, (2019, 2019), tmp_path, "http://127.0.0.1:9/hourly")
     with pytest.raises(WeatherError, match="cannot be fetched"):
-        fetch.fetch_years(*SKERRY, (2021, 2019), tmp_path, "http://127.0.0.1:9/hourly")
+        fetch.fetch_weather(*SKERRY, (2021, 2019), tmp_path, "http://127.0.0.1:9/hourly")
 
 
 def test_the_command_fetches_and_says_what_to_write(service, tmp_path, monkeypatch, capsys) -> None:

@@ -55,7 +55,7 @@ def _fetch(site: Site, options: Namespace) -> int:
         return UNUSABLE
     folder = Path(options.folder) if options.folder else Path(options.file).parent / "weather"
     years = (options.first, options.last)
-    path = fetch.fetch_years(about.latitude, about.longitude, years, folder, fetch.SERVICE,
+    path = fetch.fetch_weather(about.latitude, about.longitude, years, folder, fetch.SERVICE,
                              lambda text: print(text, file=sys.stderr))  # fmt: skip
     try:
         shown = path.resolve().relative_to(Path(options.file).resolve().parent).as_posix()

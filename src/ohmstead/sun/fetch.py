@@ -21,7 +21,7 @@ _NAMES = {
 }
 
 
-def fetch_years(
+def fetch_weather(
     latitude: float,
     longitude: float,
     years: tuple[int, int],

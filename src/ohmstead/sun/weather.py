@@ -17,7 +17,7 @@ from .readers.zone import standard_offset_s
 from .split import LOWEST_SUN, SPLIT, split
 from .trouble import refuse, refuse_at
 from .whole_years import Grid, lay_out
-from .years import Spot, clear_year, drawn_years, impossible_months, month_clearness, outside_by_month
+from .years import Spot, clear_year, drawn_weather, impossible_months, month_clearness, outside_by_month
 
 MILD_C = 15.0  # taken where a file has no air; said in a note
 _DAY_S = 86400
@@ -201,7 +201,7 @@ def _without_file(site: Site) -> Hours:
         return clear_year(spot, air)
     sun = np.array(weather.monthly_sun_wh_per_m2)
     _check_months(site, spot, sun)
-    return drawn_years(spot, sun, air, weather.n_year, weather.seed)
+    return drawn_weather(spot, sun, air, weather.n_year, weather.seed)
 
 
 def _spot(site: Site) -> Spot:

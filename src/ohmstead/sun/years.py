@@ -51,7 +51,7 @@ def impossible_months(spot: Spot, sun: FloatArray) -> IntArray:
     return np.flatnonzero(wrong).astype(np.int64)
 
 
-def drawn_years(spot: Spot, sun_wh_per_m2: FloatArray, air_c: FloatArray, n_year: int, seed: int) -> Hours:
+def drawn_weather(spot: Spot, sun_wh_per_m2: FloatArray, air_c: FloatArray, n_year: int, seed: int) -> Hours:
     """Years drawn from twelve monthly means of sun on the level and of air; the same seed draws the same years.
 
     Parameters
@@ -79,7 +79,7 @@ def drawn_years(spot: Spot, sun_wh_per_m2: FloatArray, air_c: FloatArray, n_year
     Examples
     --------
     >>> spot = Spot(-34.8, 150.0, 0.0, 36000)
-    >>> made = drawn_years(spot, np.full(12, 0.5) * outside_by_month(spot), np.full(12, 18.0), 2, seed=1)
+    >>> made = drawn_weather(spot, np.full(12, 0.5) * outside_by_month(spot), np.full(12, 18.0), 2, seed=1)
     >>> made.n_year, round(float(made.air_c.mean()), 1)
     (2, 18.0)
     """
