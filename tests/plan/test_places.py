@@ -12,8 +12,9 @@ from ohmstead.plan.collide import collisions
 from ohmstead.plan.layout import Layout
 from ohmstead.plan.place import NoPlace, place, stated
 from ohmstead.plan.plan import plan_of
-from ohmstead.plan.problem import Problem, problem_of
+from ohmstead.plan.problem import Problem, band_of, problem_of
 from ohmstead.plan.wires import lead
+from ohmstead.site.pieces import Height
 from ohmstead.site.problems import SiteError
 from plan.plates import STATED, example, found, loose, small
 
@@ -206,7 +207,7 @@ def test_what_collides_is_named():
 
 def test_the_layout_of_the_file_is_taken_as_it_stands():
     layout = stated(example("observatory").problem)
-    assert layout.corners["recorder"] == (260.0, 70.0)
+    assert layout.corners["recorder"] == (305.0, 385.0)
     assert layout.across[0] == 10.0
 
 
@@ -214,3 +215,15 @@ def test_a_plan_with_found_ducts():
     plan = found()
     check_clear(plan.layout)
     assert len(plan.ducts) == len(plan.layout.across) + 2
+
+
+def test_parts_that_sit_high_or_low_do():
+    """The observatory's file says that the recorder sits low and the net supply high."""
+    layout = place(loose(), steps=1)
+    middles = {stand.name: stand.box.middle[1] for stand in layout.stands()}
+    assert middles["recorder"] >= 385 >= middles["net supply"]
+    site = small()
+    part = replace(site.parts["radio"], at=Height(height_m=0.1))
+    assert site.plate is not None
+    assert band_of(part, site.plate) == (200.0, 400.0)  # the plate is 400 mm high
+    assert band_of(site.parts["radio"], site.plate) is None

@@ -1,6 +1,8 @@
 """Plan and drilling template: what is printed lies where the plan says, to a fiftieth of a millimetre."""
 
 import re
+import shutil
+import subprocess
 from xml.etree import ElementTree
 
 import pytest
@@ -184,3 +186,23 @@ def test_a_plate_without_ducts_is_drawn_too():
     one = Study(small(block=", at: [10 mm, 40 mm]", supply=", at: [10 mm, 190 mm]", radio=", at: [200 mm, 60 mm]"))
     for name in ("plate-plan", "drilling"):
         assert catalogue.draw(name, one, TERMS).blocks
+
+
+@pytest.mark.needs_chromium
+def test_the_template_is_true_when_a_browser_prints_it(study, tmp_path):
+    """Printed by a browser to PDF without scaling: bars and holes as in the PDF that is made directly."""
+    from ohmstead.sheets.render.html import html
+
+    document = catalogue.draw("drilling", study, TERMS)
+    page = tmp_path / "drilling.html"
+    page.write_text(html(document, frame_of(study, TERMS)), encoding="utf-8")
+    browser = next(found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name)))
+    words = ["--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer"]
+    places = [f"--user-data-dir={tmp_path / 'profile'}", f"--print-to-pdf={tmp_path / 'printed.pdf'}", page.as_uri()]
+    subprocess.run([browser, *words, *places], check=True, capture_output=True, timeout=120)
+    printed = drawn((tmp_path / "printed.pdf").read_bytes(), 0)
+    lengths = [((x1 - x2) ** 2 + (y1 - y2) ** 2) ** 0.5 for x1, y1, x2, y2 in printed.lines]
+    assert sum(abs(long - 100) < 0.05 for long in lengths) >= 2
+    on_paper = [(round(x, 1), round(y, 1)) for x, y, _ in printed.circles]
+    first = [hole for stand in plan_of(study.site).stands for hole in stand.holes() if hole[0] < 170 and hole[1] < 240]
+    assert first and all((round(x + EDGE, 1), round(y + EDGE + HEAD, 1)) in on_paper for x, y in first)

@@ -42,6 +42,7 @@ class Body:
     lights: str
     heat_w: float
     mains: str
+    band: Spot | None = None  # from..to, down from the upper edge, where its middle may be
     bend: float = 0.0  # diameters that it asks for; 0 when its cables decide
     fixed: Spot | None = None
     turns: tuple[int, ...] = (0,)  # quarter turns that may be tried

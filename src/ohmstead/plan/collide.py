@@ -9,7 +9,7 @@ from .problem import Problem
 from .shelves import shelved
 
 ENOUGH = 0.15  # deterministic time for one question
-OUTLINES, MAINS, DUCTS = "outlines", "mains", "ducts"
+OUTLINES, MAINS, DUCTS, HEIGHTS = "outlines", "mains", "ducts", "heights"
 
 
 def collisions(problem: Problem) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -18,6 +18,7 @@ def collisions(problem: Problem) -> tuple[tuple[str, ...], tuple[str, ...]]:
     A demand is dropped from the list when the rest still collides without it. "outlines" are always in it.
     """
     demands = [*KINDS, *([MAINS] if problem.mains else []), *([DUCTS] if problem.plate.ducts_mm else [])]
+    demands += [HEIGHTS] if any(body.band for body in problem.bodies.values()) else []
     kept = list(demands)
     for demand in demands:
         fewer = [other for other in kept if other != demand]
@@ -45,7 +46,10 @@ def _with(problem: Problem, demands: list[str]) -> Problem:
         plate = replace(plate, ducts_mm=None, across_mm=(), upright_mm=())
     if MAINS not in demands:
         plate = replace(plate, mains_at_mm=None, mains_size_mm=None)
-    return replace(problem, plate=plate)
+    bodies = problem.bodies
+    if HEIGHTS not in demands:
+        bodies = {name: replace(body, band=None) for name, body in bodies.items()}
+    return replace(problem, plate=plate, bodies=bodies)
 
 
 def left_over(problem: Problem) -> tuple[str, ...]:

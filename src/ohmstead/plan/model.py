@@ -12,8 +12,6 @@ from ..plate.box import SIDES, Box
 from .body import KINDS, Body
 from .problem import Problem
 
-ROOMS, MAINS, DUCTS = "rooms", "mains", "ducts"
-
 
 class Programme:
     """Variables and constraints; `reasons` are the kinds of free room that count."""
@@ -39,6 +37,7 @@ class Programme:
         self.upright = self._upright()
         for name, body in problem.bodies.items():
             self._body(name, body)
+            self._keep_in_band(name, body)
         if self.row and not self.plate.across_mm and optional == "no":
             for row in range(len(self.across) - 1):  # a row without a part would be a duct too many
                 there = [literals[row] for literals in self.row.values() if literals]
@@ -46,7 +45,7 @@ class Programme:
         for one, other in combinations(problem.bodies, 2):
             if problem.bodies[one].fixed is None or problem.bodies[other].fixed is None:
                 self._apart(one, other)
-        if problem.mains is not None and MAINS in (*reasons, MAINS):
+        if problem.mains is not None:
             self._keep_mains_apart(problem.mains)
 
     def size(self, name: str, axis: int) -> Any:
@@ -103,10 +102,18 @@ class Programme:
             self._within(name)
         for row, here in enumerate(self.row[name]):
             top, bottom = self.across[row] + self.wide, self.across[row + 1]
-            room = {side: self.room(name, side) if body.fixed is None else 0 for side in SIDES}
+            free = body.fixed is None or not self.plate.across_mm  # ducts make way for parts that cannot
+            room = {side: self.room(name, side) if free else 0 for side in SIDES}
             both = [here, self.present[name]]
             model.add(self.y[name] - room["top"] >= top).only_enforce_if(both)
             model.add(self.y[name] + self.size(name, 1) + room["bottom"] <= bottom).only_enforce_if(both)
+
+    def _keep_in_band(self, name: str, body: Body) -> None:
+        """The middle of a body as high or as low as the file says that it sits."""
+        if body.band is not None and body.fixed is None:
+            middle = 2 * self.y[name] + self.size(name, 1)
+            self.model.add(middle >= round(2 * body.band[0])).only_enforce_if(self.present[name])
+            self.model.add(middle <= round(2 * body.band[1])).only_enforce_if(self.present[name])
 
     def _between(self, body: Body) -> bool:
         """Can a fixed body stand between the level ducts where these are fixed too?"""

@@ -12,6 +12,8 @@ from .cords import Cord, cord_of
 from .sizes import Usual, heat_w, usual_of
 
 GRID_MM = 5  # places are found on a grid of this
+NEAR_MM = 100.0  # how near to a stated height a place must be found
+BANDS = {"high": (0.0, 0.5), "middle": (0.25, 0.75), "low": (0.5, 1.0)}  # shares of the plate, from above
 ENTRY = "lower edge"  # where cables enter when the file does not say
 
 
@@ -163,11 +165,25 @@ def _body(name: str, thing: Part | Battery, plate: Plate, joined: list[tuple[Run
         lights=lights,
         heat_w=heat_w(thing, mount),
         mains=_mains(thing, mount),
+        band=band_of(thing, plate),
         bend=(mount.bend_times if mount is not None else None) or 0.0,
         fixed=mount.at_mm if mount is not None else None,
         turns=_turns(mount, turned),
         assumed=tuple(assumed),
     )
+
+
+def band_of(thing: Part | Battery, plate: Plate) -> Spot | None:
+    """Where the middle of a part may be, measured down, when the file says that it sits high, low or at a height."""
+    at = getattr(thing, "at", None)
+    if at is None:
+        return None
+    high = plate.size_mm[1]
+    if at.height_m is not None:
+        down = high - 1000 * at.height_m
+        return max(0.0, down - NEAR_MM), min(high, down + NEAR_MM)
+    low, far = BANDS[at.word]
+    return low * high, far * high
 
 
 def _stated(mount: Mount | None, attribute: str, usual: Usual) -> float:

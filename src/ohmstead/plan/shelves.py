@@ -15,6 +15,7 @@ from .problem import End, Problem
 
 SEED = 1
 MOVES, LONGER = 2000, 14_000  # to choose the number of rows, and then for the rows that were chosen
+MISSED = 1000.0  # cost of a millimetre by which a body misses its height; nothing else comes near
 HOT, COLD = 0.05, 0.0005  # shares of the first cost that a move may worsen it by, at the start and at the end
 
 Rows = list[list[str]]
@@ -56,6 +57,15 @@ class Shelves:
         ducts[-1] = inner.bottom - self.duct
         return corners, ducts
 
+    def out_of_band(self, corners: Mapping[str, Spot]) -> float:
+        """By how much the middles of bodies miss the height at which they must be, all together."""
+        total = 0.0
+        for name, body in self.problem.bodies.items():
+            if body.band is not None:
+                middle = corners[name][1] + self.size[name][1] / 2
+                total += max(0.0, body.band[0] - middle, middle - body.band[1])
+        return total
+
     def _up(self, value: float, start: float) -> float:
         """The next step of the grid."""
         return start + ceil((value - start) / self.grid - 1e-9) * self.grid
@@ -69,7 +79,8 @@ class Shelves:
             return None
         corners, ducts = found
         row_of = {name: number for number, row in enumerate(rows) for name in row}
-        total = sum(
+        total = MISSED * self.out_of_band(corners)
+        total += sum(
             round(COPPER * HEAT_MM2_PER_W * body.heat_w) * self._heat_way(name, body, corners)
             for name, body in self.problem.bodies.items()
         )
@@ -151,6 +162,8 @@ def shelved(problem: Problem, count: int, moves: int = MOVES) -> Layout | None:
         return None
     rows = _annealed(shelves, rows, moves)
     corners, ducts = shelves.places(rows) or ({}, [])
+    if shelves.out_of_band(corners) > 0:
+        return None
     inner, wide = problem.inner, shelves.duct
     turns = {name: body.turns[0] for name, body in problem.bodies.items()}
     across = tuple(ducts) if wide else ()
@@ -167,7 +180,7 @@ def _annealed(shelves: Shelves, rows: Rows, moves: int) -> Rows:
         new = shelves.cost(changed)
         if new is None:
             continue
-        warmth = first * HOT * (COLD / HOT) ** (move / moves)
+        warmth = min(first, 4 * best_cost) * HOT * (COLD / HOT) ** (move / moves)
         if new <= cost or chance.random() < exp((cost - new) / max(warmth, 1e-9)):
             rows, cost = changed, new
             if cost < best_cost:

@@ -8,6 +8,7 @@ DEMANDS = {
     "lights": "sight of the indicator lights",
     "mains": "distance from mains voltage",
     "ducts": "the ducts",
+    "heights": "parts that sit high, low or at a height",
     "outlines": "the bare outlines of the parts",
 }
 NO_PLACE = "the plate does not hold all parts: {left} no place"
