@@ -204,14 +204,14 @@ def _lettering(group: Group, sheet: Sheet, stand: Stand, box: tuple[float, float
     mark = words.ASSUMED_MARK if "size" in body.assumed else ""
     size = f"{wide:g} x {high:g} x {body.depth:g}{mark}"
     corner = f"{stand.corner[0]:g} , {stand.corner[1]:g}"
-    for scale in (1.15, 1.0, 0.85, 0.72):
+    for scale in (1.15, 1.0, 0.88, 0.76):
         most = max(3, int((right - left - 2.4) / text_width("0", BODY * scale)))
         lines = broken(sheet.names.part(stand.name), most, 3)
         rows = [(line, BODY * scale, "bold") for line in lines]
         rows += [(size, SMALL * scale, ""), (corner, SMALL * scale, "")]
         need = sum(height * LINE / BODY for _, height, _ in rows)
         widest = max(text_width(text, height) for text, height, _ in rows)
-        if need <= bottom - top - 3.4 and widest <= right - left - 1.6:
+        if need <= bottom - top - 5.2 and widest <= right - left - (6.4 if body.lights == "front" else 1.6):
             break
     y = (top + bottom - need) / 2
     for text, height, bold in rows:
