@@ -179,6 +179,7 @@ def test_another_page_of_the_browser_cannot_change_anything(window, folder, serv
             made.page.goto(f"http://127.0.0.1:{evil.server_port}/")
         evil.shutdown()
     assert answer.value.status == 403 and (folder / "cabin.yaml").read_text() == before
+    made.page.goto("about:blank")
     made.complaints.clear()
 
 

@@ -46,9 +46,10 @@ def test_undo_and_redo(desk):
 def test_a_file_changed_meanwhile_is_not_overwritten(desk):
     page, path = desk
     old = mark(page, "cabin.yaml")
+    run = ohmstead.open(path).site.runs[-1].name
+    change(page, "set", name=run, **{"key:length": "2.7 m"})
     theirs = path.read_text() + "# a note from the editor\n"
     path.write_text(theirs)
-    run = ohmstead.open(path).site.runs[-1].name
     answer = page.post("/s/cabin.yaml/set", data={"mark": old, "name": run, "key:length": "3.3 m"})
     assert answer.status_code == 409 and path.read_text() == theirs
     assert "Nothing was overwritten" in answer.text

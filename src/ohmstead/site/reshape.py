@@ -6,7 +6,7 @@ from functools import lru_cache
 from .compose import compose
 from .edit import EditRefused, replace_value
 from .guess import quoted
-from .nodes import Mapping, Node, Sequence
+from .nodes import Mapping, Node, Scalar, Sequence, is_empty
 from .problems import SiteError
 
 Step = str | int
@@ -23,6 +23,49 @@ def value_text(text: str, file: str, steps: Steps[Step]) -> str:
     return "" if node is None else text[node.start : node.end].strip()
 
 
+def plain_text(text: str, file: str, steps: Steps[Step]) -> str:
+    """What stands at a key as one line, notes left out; blocks of lines in braces, a lone value without quotes.
+
+    >>> plain_text("site:\\n  name: 'hut'\\n  latitude: 57.6  # measured\\n", "a.yaml", ("site",))
+    '{name: hut, latitude: 57.6}'
+    """
+    node = _find(_tree(text, file), steps)
+    return " ".join(node.text.split()) if isinstance(node, Scalar) else _flow(node)
+
+
+def names_at(text: str, file: str, steps: Steps[Step]) -> tuple[str, ...]:
+    """The keys that are written below a key, in order; none where nothing is.
+
+    >>> names_at("zones: {hide: {air: 2..27 °C}, loft: {air: 0..40 °C}}", "a.yaml", ("zones",))
+    ('hide', 'loft')
+    """
+    node = _find(_tree(text, file), steps)
+    return tuple(node.entries) if isinstance(node, Mapping) else ()
+
+
+def stretches(text: str, file: str, steps: Steps[Step]) -> dict[str, tuple[int, int]]:
+    """Key -> where it stands with its value, from the first character to behind the last, below some key.
+
+    >>> stretches("site: {name: hut, latitude: 57.6}", "a.yaml", ("site",))["latitude"]
+    (18, 32)
+    """
+    node = _find(_tree(text, file), steps)
+    if not isinstance(node, Mapping):
+        return {}
+    return {name: (key.start, max(key.end, _content_end(text, value))) for name, (key, value) in node.entries.items()}
+
+
+def inside_braces(value: str) -> str:
+    """A value as it is written between braces: in quotes where a sign in it would end it or mean something else.
+
+    >>> inside_braces("RTU, old"), inside_braces("[ferrule, ring M8]")
+    ("'RTU, old'", '[ferrule, ring M8]')
+    """
+    plain = not any(sign in value for sign in ",{}[]#") and ": " not in value and value[:1] not in "'\"&*!|>%@`-?:"
+    negative = value[:1] == "-" and value[1:2].isdigit() and not any(sign in value for sign in ",{}[]#")
+    return value if value[:1] in ("{", "[") or plain or negative else "'" + value.replace("'", "''") + "'"
+
+
 def with_value(text: str, file: str, steps: Steps[Step], value: str) -> str:
     """The text with a value at a key, put in where it was not there. Raises EditRefused.
 
@@ -31,13 +74,17 @@ def with_value(text: str, file: str, steps: Steps[Step], value: str) -> str:
     """
     tree = _tree(text, file)
     node = _find(tree, steps)
+    if isinstance(node, Mapping | Sequence) and node.style == "block":
+        return _checked(text, file, text[: node.start] + value.strip() + text[_content_end(text, node) :])
     if node is not None:
         return replace_value(text, node.place, value)
     home = _find(tree, steps[:-1])
     if not isinstance(home, Mapping):
-        if len(steps) == 2:
+        if len(steps) == 2 and home is None:
             return _checked(text, file, f"{_ended(text)}\n{steps[0]}:\n  {_entry(str(steps[1]), value)}\n")
-        raise EditRefused(f"there is no place for {quoted(str(steps[-1]))} in the file")
+        if len(steps) < 2 or home is not None and not is_empty(home):
+            raise EditRefused(f"there is no place for {quoted(str(steps[-1]))} in the file")
+        return with_value(text, file, steps[:-1], f"{{{_entry(str(steps[-1]), value)}}}")
     return _checked(text, file, _put_in(text, home, _entry(str(steps[-1]), value)))
 
 
@@ -99,6 +146,21 @@ def _find(node: Node | None, steps: Steps[Step]) -> Node | None:
     return node
 
 
+def _flow(node: Node | None) -> str:
+    """A node as it is written in braces, on one line."""
+    if isinstance(node, Mapping):
+        return (
+            "{" + ", ".join(f"{inside_braces(name)}: {_flow(value)}" for name, (_, value) in node.entries.items()) + "}"
+        )
+    if isinstance(node, Sequence):
+        return "[" + ", ".join(_flow(item) for item in node.items) + "]"
+    if not isinstance(node, Scalar):
+        return ""
+    line = " ".join(node.text.split())
+    quoted_anyway = node.style != "plain" and line[:1] in ("", "{", "[")
+    return inside_braces(line) if not quoted_anyway else "'" + line.replace("'", "''") + "'"
+
+
 def _entry(name: str, value: str) -> str:
     plain = all(sign.isalnum() or sign in " _-./" for sign in name) and name == name.strip()
     return f"{name if plain else repr(name)}: {value.strip()}"
@@ -129,6 +191,11 @@ def _cut_from_line(text: str, home: Node, begin: int, end: int) -> str:
 
 def _content_end(text: str, node: Node) -> int:
     """Behind the last character that is content: a block in lines ends where the next thing begins."""
+    if isinstance(node, Mapping) and node.style == "block" and node.entries:
+        key, value = list(node.entries.values())[-1]
+        return max(key.end + 1, _content_end(text, value))
+    if isinstance(node, Sequence) and node.style == "block" and node.items:
+        return _content_end(text, node.items[-1])
     return node.start + len(text[node.start : node.end].rstrip())
 
 

@@ -75,6 +75,8 @@ def page(request: Request, template: str, status: int = 200, **context: Any) -> 
 def back(request: Request, tab: str = "") -> Response:
     """After a change: to the page it was made on, or to a tab of the file."""
     there = request.url_for(tab or "supply", file=request.path_params["file"]).path
+    if request.headers.get("hx-request"):
+        return Response(status_code=204, headers={"hx-redirect": there})
     return RedirectResponse(there, 303)
 
 

@@ -11,6 +11,7 @@ from ..site.read import read_text
 from ..study import Study
 
 MOST_STEPS = 200
+MOST_SEEN = 60
 MOST_BYTES = 5_000_000
 
 
@@ -31,6 +32,7 @@ class Desk:
         self._fault: SiteError | None = None
         self._steps: list[str] = []
         self._at = 0
+        self._seen: dict[str, str] = {}
 
     def text(self) -> str:
         """What the file holds now. Raises OSError when it cannot be read, UnicodeDecodeError when it is no text."""
@@ -44,6 +46,12 @@ class Desk:
     def mark(self) -> str:
         """Checksum of what the file holds now."""
         return mark_of(self.text())
+
+    def seen(self, mark: str) -> str | None:
+        """The text with this checksum, None when it was never on this desk or long ago."""
+        with self._lock:
+            self.text()
+            return self._seen.get(mark)
 
     def study(self) -> Study:
         """The study of what the file holds now. Raises SiteError with every problem in it."""
@@ -108,6 +116,11 @@ class Desk:
 
     def _read(self, text: str) -> None:
         self._text = text
+        mark = mark_of(text)
+        self._seen.pop(mark, None)
+        self._seen[mark] = text
+        for old in list(self._seen)[:-MOST_SEEN]:
+            del self._seen[old]
         self._study, self._fault = None, None
         try:
             self._study = Study(read_text(text, self.shown))

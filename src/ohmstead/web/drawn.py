@@ -12,7 +12,8 @@ from ..sheets import one_line
 from ..sheets.document import Picture, Terms
 from ..sheets.oneline.names import Names
 from ..study import Study
-from .forms import entry_of, fields_of
+from .chapters import entry_of
+from .forms import fields_of
 
 WEIGHTS = ((100.0, 1.5), (30.0, 1.0), (10.0, 0.6), (3.0, 0.4), (0.0, 0.25))
 """Line weight from so many amperes on, as on the printed sheet."""

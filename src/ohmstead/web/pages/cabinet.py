@@ -11,10 +11,12 @@ from ...cli.heat_words import part_rows, way_row
 from ...sheets.boxed.pictures import pictures
 from ...site.edit import replace_value
 from ..answers import back, desk_of, guarded, page
+from ..chapters import contents
 from ..desk import Desk
 from ..tab import Tab
 from .change import posted
 
+CHAPTERS_HERE = ("zones", "cabinet", "fan", "filter", "plate", "entries", "mounts")
 TAB = Tab("cabinet", 40)
 
 
@@ -35,7 +37,8 @@ def cabinet(request: Request) -> Response:
     ]
     heads = (HEAT["parts-head"].split("|"), HEAT["ways-head"].split("|"))
     plan = [document for document in study.sheets() if document.name in ("plate", "plan", "plate-plan")]
-    return page(request, "cabinet.html", desk=desk, boxes=boxes, heads=heads, plan=plan)
+    told = contents(study.site, study.site.text, CHAPTERS_HERE)
+    return page(request, "cabinet.html", desk=desk, contents=told, boxes=boxes, heads=heads, plan=plan)
 
 
 def take(request: Request, desk: Desk, values: dict[str, str]) -> Response:

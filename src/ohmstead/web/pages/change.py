@@ -1,26 +1,42 @@
-"""Changes to the file: fields of a part or run, parts and runs more or less, whole text, undo, accept."""
+"""Changes to the file by form: fields of an entry, entries more or less, a finding accepted.
 
-from collections.abc import Callable
+A form that is refused comes back with what was typed and the reason at its field; one that was made from an older text
+is put into the text of now where both agree about what it changes, and comes back beside the difference where not.
+"""
+
+from collections.abc import Callable, Mapping
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response
+from starlette.responses import Response
 from starlette.routing import Route
 
 from ...site.edit import EditRefused
-from ...site.kinds import KINDS
+from ...site.model import Run
 from ...site.problems import SiteError
-from ...site.read import read_text
+from ...site.reshape import inside_braces, plain_text, with_value
 from ...study import Study
-from ..answers import back, desk_of, guarded, page
+from ..answers import back, desk_of, guarded
+from ..chapters import Entry, entry_in, new_entry
 from ..desk import Desk
-from ..forms import accepted, added_part, added_run, blank_fields, changed, entry_of, removed
+from ..drawn import key_of
+from ..forms import (
+    FormRefused,
+    accepted,
+    added,
+    again,
+    at_fields,
+    blank_fields,
+    changed,
+    fields_of,
+    one_line,
+    removed,
+    wanted,
+)
+from ..merge import Alike, Change, Clash, Standing, any_text, put, same_entry, same_with_runs
 from ..shelf import NotHere
-from ..tab import Tab
-
-TAB = Tab("file", 90)
-Change = Callable[[Study, str, dict[str, str]], str]
+from .entry import TABS, adding_page, clash_page, entry_page, typed_in
 
 
 def posted(work: Callable[[Request, Desk, dict[str, str]], Response], name: str, path: str) -> Route:
@@ -34,106 +50,135 @@ def posted(work: Callable[[Request, Desk, dict[str, str]], Response], name: str,
     return Route(path, answer, methods=["POST"], name=name)
 
 
-def _written(desk: Desk, values: dict[str, str], text: str) -> None:
-    """Write a change that leaves the file usable; one that does not is refused with the reasons."""
-    if desk.problems() == () and text != desk.text():
-        try:
-            read_text(text, desk.shown)
-        except SiteError as fault:
-            raise EditRefused("; ".join(f"{problem.what}; {problem.mend}" for problem in fault.problems)) from None
-    desk.write(values.get("mark", ""), text)
-
-
 def set_fields(request: Request, desk: Desk, values: dict[str, str]) -> Response:
-    """Fields of one part or run."""
-    site = desk.study().site
-    entry = entry_of(site, values.get("name", ""))
-    if entry is None:
-        raise NotHere(values.get("name", ""))
-    typed = {key.removeprefix("key:"): value for key, value in values.items() if key.startswith("key:")}
-    _written(desk, values, changed(site, desk.text(), entry, typed))
-    return back(request)
+    """Fields of one entry."""
+    of, name, typed = values.get("of", ""), values.get("name", ""), typed_in(values)
+
+    def change(before: Standing, now: Standing) -> str:
+        seen, there = entry_in(before.site, of, name), entry_in(now.site, of, name)
+        if seen is None or there is None:
+            raise NotHere(name)
+        return changed(now.site, now.text, there, wanted(before.site, before.text, seen, typed))
+
+    found = entry_in(desk.study().site, of, name)
+    try:
+        _put(desk, values, (change, same_entry(of, name)), found)
+    except Clash as clash:
+        return clash_page(request, desk, clash, values, (of, name))
+    except FormRefused as refused:
+        if found is None:
+            raise
+        site = desk.study().site
+        fields = again(fields_of(site, site.text, found), typed, refused.at)
+        return entry_page(request, desk, found, values, {"fields": fields, "told": refused.apart, "status": 422})
+    return _done(request, values)
 
 
 def add(request: Request, desk: Desk, values: dict[str, str]) -> Response:
-    """One more part, or one more run."""
-    site, kind = desk.study().site, values.get("kind", "")
-    typed = {key.removeprefix("key:"): value for key, value in values.items() if key.startswith("key:")}
-    if kind == "run":
-        text = added_run(site, desk.text(), typed)
-    else:
-        text = added_part(site, desk.text(), kind, values.get("name", ""), typed)
-    _written(desk, values, text)
-    return back(request)
+    """One more part, run, or entry of a chapter."""
+    of, name, typed = values.get("of", ""), one_line(values.get("name", "")), typed_in(values)
+    found = new_entry(of, values.get("kind", ""), name)
+    if found is None:
+        raise NotHere(of or values.get("kind", ""))
+
+    def change(before: Standing, now: Standing) -> str:
+        if found.declares is not Run:
+            taken = plain_text(now.text, now.site.path, found.steps) or (not of and name in now.site.batteries)
+            if not name or taken:
+                raise FormRefused({}, (f"`{name}` is taken or empty: everything has a name of its own",))
+        text = added(now.site, now.text, found, typed)
+        return _in_zone(now, text, name, values) if of == "cabinet" else text
+
+    try:
+        _put(desk, {**values, "mark": desk.mark()}, (change, any_text), found)  # it hangs on no older text
+    except FormRefused as refused:
+        fields = again(blank_fields(found), typed, refused.at)
+        return adding_page(request, desk, found, values, {"fields": fields, "told": refused.apart, "status": 422})
+    return _done(request, values)
 
 
 def remove(request: Request, desk: Desk, values: dict[str, str]) -> Response:
-    """One part or run less."""
-    site, name = desk.study().site, values.get("name", "")
-    entry = entry_of(site, name)
-    if entry is None:
-        raise NotHere(name)
-    _written(desk, values, removed(site, desk.text(), entry, name))
-    return back(request)
+    """One entry less."""
+    of, name = values.get("of", ""), values.get("name", "")
+    found = entry_in(desk.study().site, of, name)
+
+    def change(before: Standing, now: Standing) -> str:
+        there = now.entry(of, name)
+        if there is None:
+            raise NotHere(name or of)
+        text, air = removed(now.site, now.text, there), one_line(values.get("air", ""))
+        if of == "cabinet" and air:
+            return with_value(text, now.site.path, ("zones", name, "air"), air)
+        return text
+
+    try:
+        _put(desk, values, (change, same_with_runs(of, name)), found)
+    except Clash as clash:
+        return clash_page(request, desk, clash, values, (of, name))
+    except FormRefused as refused:
+        if found is None:
+            raise
+        told = (*refused.at.values(), *refused.apart)
+        return entry_page(request, desk, found, values, {"told": told, "status": 422})
+    return _done(request, values)
 
 
 def accept(request: Request, desk: Desk, values: dict[str, str]) -> Response:
     """A finding that the builder lives with."""
     rule, _, subject = values.get("finding", "").partition("|")
-    text = accepted(desk.study().site, desk.text(), rule, subject, values.get("because", ""))
-    _written(desk, values, text)
+
+    def said(standing: Standing) -> list[str]:
+        return [one.message for one in Study(standing.site).findings if key_of(one) == f"{rule}|{subject}"]
+
+    def alike(before: Standing, now: Standing) -> bool:
+        return bool(said(now)) and said(before) == said(now)
+
+    def change(before: Standing, now: Standing) -> str:
+        return accepted(now.site, now.text, rule, subject, values.get("because", ""))
+
+    _put(desk, values, (change, alike), None)
     return back(request)
 
 
-def step(request: Request, desk: Desk, values: dict[str, str]) -> Response:
-    """Undo or redo."""
-    desk.step("redo" if values.get("direction") == "redo" else "undo", values.get("mark", ""))
-    return back(request, "file" if values.get("there") == "file" else "")
+def _put(desk: Desk, values: Mapping[str, str], doing: tuple[Change, Alike], entry: Entry | None) -> None:
+    """Put a change into the file. Raises FormRefused with the reasons at the fields where the file would not do."""
+    made = ""
+
+    def noted(before: Standing, now: Standing) -> str:
+        nonlocal made
+        made = doing[0](before, now)
+        return made
+
+    try:
+        put(desk, values.get("mark", ""), noted, doing[1])
+    except SiteError as fault:
+        if desk.problems() or not made:
+            raise
+        if entry is None:
+            told = "; ".join(f"{problem.what}; {problem.mend}" for problem in fault.problems)
+            raise EditRefused(told) from None
+        site = desk.study().site
+        if entry.steps == ("runs",):  # one that was added is the last of its list
+            entry = Entry(("runs", len(site.runs)), Run, "run", "", "")
+        raise at_fields(site, made, entry, fault.problems) from None
 
 
-def put_text(request: Request, desk: Desk, values: dict[str, str]) -> Response:
-    """The whole text. It is kept even where it cannot be used, for the builder may be half-way."""
-    text = values.get("text", "").replace("\r\n", "\n")
-    desk.write(values.get("mark", ""), text)
-    return back(request, "file")
+def _in_zone(now: Standing, text: str, name: str, values: Mapping[str, str]) -> str:
+    """The zone of a new cabinet: inside another, its air from the heat in the box."""
+    path, around = now.site.path, one_line(values.get("around", ""))
+    if around:
+        text = with_value(text, path, ("zones", name, "inside"), inside_braces(around))
+    return with_value(text, path, ("zones", name, "air"), "from heat")
 
 
-@guarded
-def file(request: Request) -> Response:
-    """The text of the file, with what is wrong in it."""
-    desk = desk_of(request)
-    return page(request, "file.html", desk=desk, text=desk.text(), problems=desk.problems())
-
-
-@guarded
-def mark(request: Request) -> Response:
-    """Checksum of what the file holds now, so that a page sees a change made elsewhere."""
-    return JSONResponse({"mark": desk_of(request).mark()}, headers={"cache-control": "no-store"})
-
-
-@guarded
-def adding(request: Request) -> Response:
-    """The form for one more part or run."""
-    desk = desk_of(request)
-    kind = request.query_params.get("kind", "device")
-    if kind != "run" and kind not in KINDS:
-        raise NotHere(kind)
-    names, kinds = _ends(desk.study()), sorted(KINDS)
-    return page(request, "add.html", desk=desk, kind=kind, kinds=kinds, names=names, fields=blank_fields(kind))
-
-
-def _ends(study: Study) -> list[str]:
-    return [*study.site.batteries, *study.site.parts]
+def _done(request: Request, values: Mapping[str, str]) -> Response:
+    there = values.get("there", "")
+    return back(request, there if there in TABS else "")
 
 
 ROUTES = (
-    Route("/s/{file}/file", file, name="file"),
-    Route("/s/{file}/mark", mark, name="mark"),
-    Route("/s/{file}/add", adding, name="adding"),
     posted(set_fields, "set", "/s/{file}/set"),
     posted(add, "add", "/s/{file}/add"),
     posted(remove, "remove", "/s/{file}/remove"),
     posted(accept, "accept", "/s/{file}/accept"),
-    posted(step, "step", "/s/{file}/step"),
-    posted(put_text, "put", "/s/{file}/file"),
 )

@@ -10,8 +10,9 @@ from ...site.edit import EditRefused
 from ...site.read import read_text
 from ...tables.sources import source
 from ..answers import desk_of, guarded, page, units_of
+from ..chapters import entry_of
 from ..drawn import differing, ids_of, key_of, marked, pictures
-from ..forms import entry_of, fields_of
+from ..forms import fields_of
 from ..shelf import NotHere
 
 

@@ -1,6 +1,6 @@
 """The first page: the files of the folder, examples to look at, and a few questions for a new one."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -10,7 +10,7 @@ from ...cli.start import ask_all, starter
 from ...quantity.faults import QuantityError
 from ...site.problems import SiteError
 from ...site.read import read_text
-from ..answers import UNITS, guarded, page, refusal, shelf_of
+from ..answers import UNITS, guarded, page, refusal, shelf_of, words_of
 from ..samples import samples
 from ..shelf import NotHere
 from ..words import LANGUAGES
@@ -57,22 +57,28 @@ def _create(request: Request, asked: dict[str, str]) -> Response:
     shelf = shelf_of(request)
     file = asked.get("file", "")
     file = file if file.endswith((".yaml", ".yml")) else f"{file}.yaml"
-    told = {}
+    told, at = {}, "form"
+    answers = _in_order(asked)
+
+    def give(question: str, accept: Callable[[str], str]) -> str:
+        nonlocal at
+        at, answer = next(answers)
+        return accept(answer)
+
     try:
-        answers = _in_order(asked)
-        text = starter(ask_all(lambda question, accept: accept(next(answers))))
+        text = starter(ask_all(give))
         read_text(text, file)
     except QuantityError as fault:
-        told["form"] = f"{fault.problem}; {fault.expected}"
+        told[at] = f"{fault.problem}; {fault.expected}"
     except SiteError as fault:
         told["form"] = "; ".join(problem.what for problem in fault.problems)
     if not told:
         try:
             shelf.create(file, text)
         except NotHere:
-            told["file"] = "home.bad-name"
+            told["file"] = words_of(request)("home.bad-name")
         except FileExistsError:
-            told["file"] = "home.exists"
+            told["file"] = words_of(request)("home.exists")
     if told:
         return _home(request, 422, told, asked)
     return RedirectResponse(request.url_for("supply", file=file).path, 303)
@@ -83,17 +89,17 @@ def _home(request: Request, status: int, told: dict[str, str], asked: dict[str, 
     return page(request, "home.html", status, files=files, samples=tuple(samples()), told=told, asked=asked)
 
 
-def _in_order(asked: dict[str, str]) -> Iterator[str]:
-    """The answers in the order in which the command line asks; devices without a name are left out."""
-    yield from (asked.get(key, "") for key in ("name", "chemistry", "volts", "capacity", "limit", "distance"))
+def _in_order(asked: dict[str, str]) -> Iterator[tuple[str, str]]:
+    """Name of the field and its answer, as the command line asks; devices without a name are left out."""
+    yield from ((key, asked.get(key, "")) for key in ("name", "chemistry", "volts", "capacity", "limit", "distance"))
     number = 0
     while f"device{number}" in asked:
         if name := asked[f"device{number}"]:
-            yield name
-            yield from (asked.get(f"{key}{number}", "") for key in ("window", "power"))
-            yield asked.get(f"way{number}", "") or "2 m"
+            yield f"device{number}", name
+            yield from ((f"{key}{number}", asked.get(f"{key}{number}", "")) for key in ("window", "power"))
+            yield f"way{number}", asked.get(f"way{number}", "") or "2 m"
         number += 1
-    yield ""
+    yield "form", ""
 
 
 @guarded

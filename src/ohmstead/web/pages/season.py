@@ -16,6 +16,7 @@ from ...site.model import Site
 from ...site.problems import SiteError
 from ...study import season_findings
 from ..answers import back, desk_of, guarded, page
+from ..chapters import contents
 from ..desk import Desk
 from ..jobs import Job, Jobs
 from ..shelf import NotHere
@@ -23,6 +24,7 @@ from ..tab import Tab
 from .change import posted
 
 TAB = Tab("season", 30)
+CHAPTERS_HERE = ("site", "weather", "arrays", "horizon", "obstacles", "season")
 WORKS = ("years", "sizes")
 MONTHS_SHOWN = 12
 
@@ -38,7 +40,10 @@ def season(request: Request) -> Response:
     found = years.result if years and years.state == "done" else None
     sized = sizes.result if sizes and sizes.state == "done" else None
     fault = next((_said(job) for job in jobs.values() if job and job.state == "failed"), "")
-    return page(request, "season.html", desk=desk, ready=ready, jobs=jobs, found=found, sized=sized, fault=fault)
+    told = contents(site, site.text, CHAPTERS_HERE)
+    return page(
+        request, "season.html", desk=desk, contents=told, ready=ready, jobs=jobs, found=found, sized=sized, fault=fault
+    )
 
 
 @guarded

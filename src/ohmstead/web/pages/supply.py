@@ -9,8 +9,9 @@ from starlette.routing import Route
 from ...quantity.show import show
 from ...study import Study
 from ..answers import desk_of, guarded, page, units_of
+from ..chapters import entry_of
 from ..drawn import LARGEST_SITE, ids_of, key_of, live, moment_from, pictures, switches
-from ..forms import entry_of, fields_of
+from ..forms import fields_of
 from ..shelf import NotHere
 from ..tab import Tab
 
@@ -87,6 +88,8 @@ def thing(request: Request) -> Response:
         rows=list(_values(study, wanted)),
         found=[finding for finding in study.findings if finding.subject == wanted],
         key_of=key_of,
+        names=[*study.site.batteries, *study.site.parts],
+        zones=list(study.site.zones),
     )
 
 

@@ -93,9 +93,6 @@ document.addEventListener("click", (event) => {
 document.body.addEventListener("htmx:afterSwap", (event) => {
   if (event.detail.target.id === "opened") event.detail.target.scrollIntoView({ block: "nearest" });
 });
-document.body.addEventListener("htmx:beforeSwap", (event) => {
-  if ([404, 409, 422].includes(event.detail.xhr.status)) { event.detail.shouldSwap = true; event.detail.isError = false; }
-});
 
 // --- the moment ---
 let asked = 0;

@@ -26,15 +26,28 @@ document.addEventListener("keydown", (event) => {
   }
 });
 
-// A file changed in an editor: say so, never overwrite.
-const { file, mark } = document.body.dataset;
+// A form that comes back says at its fields what is wrong; its first wrong field is ready to be typed into.
+document.body.addEventListener("htmx:beforeSwap", (event) => {
+  if ([404, 409, 422].includes(event.detail.xhr.status)) { event.detail.shouldSwap = true; event.detail.isError = false; }
+});
+document.body.addEventListener("htmx:afterSettle", (event) => {
+  const place = document.querySelector(".opened [aria-invalid]") ?? document.querySelector(".opened [role=alert]");
+  if (event.detail.requestConfig?.verb === "post") place?.focus();
+});
+
+// A file changed in an editor: shown anew, but not over what is being typed; never overwritten.
+let typing = false;
+document.addEventListener("input", (event) => { if (event.target.closest('form[method="post"]')) typing = true; });
+const { file, mark, changed } = document.body.dataset;
 if (file) {
   setInterval(async () => {
     if (document.hidden) return;
     try {
       const answer = await fetch(`/s/${encodeURIComponent(file)}/mark`, { headers: { accept: "application/json" } });
       const now = (await answer.json()).mark;
-      if (answer.ok && now !== mark) location.reload();
+      if (!answer.ok || now === mark) return;
+      if (typing) document.querySelector("#said").textContent = changed;
+      else location.reload();
     } catch { /* the server is away; the next try will tell */ }
   }, 3000);
 }
