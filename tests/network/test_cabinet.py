@@ -176,3 +176,16 @@ def test_days_of_the_weather_are_those_of_its_hottest_and_coldest_hours() -> Non
     assert max(climate.hot.around.air_c) > float(hours.air_c.max()) - 6.0
     assert max(climate.hot.around.sun_w_per_m2["top"]) > 600.0
     assert climate.air.high > max(climate.hot.around.air_c)
+
+
+def test_a_box_in_a_box_warms_both() -> None:
+    """What is given off in the inner box passes through the outer one, and the inner stands in the outer's air."""
+    text = HEAD.replace("BANK", "hall").replace("RADIO", "nest")
+    text = text.replace("  box: {inside: hall, air: from heat}", "  box: {inside: hall, air: from heat}\n"
+                        "  nest: {inside: box, air: from heat}")  # fmt: skip
+    operation = operate(read_text(text.replace("runs:", "  nest: {size: 200 x 200 x 100 mm}\nruns:")))
+    outer, inner = operation.climates["box"], operation.climates["nest"]
+    assert outer.off_k < 0.05
+    assert inner.hot.heat_w["radio"] == outer.hot.heat_w["radio"]
+    assert max(inner.hot.around.air_c) == pytest.approx(outer.air.high, abs=1e-6)
+    assert "radio" not in outer.local_air and operation.site.air_at("radio").high > outer.air.high

@@ -129,7 +129,7 @@ def part_rows(view: CabinetView) -> Iterator[tuple[str, ...]]:
     """A row for each thing inside, the one with least left first."""
     climate = view.climate
     limits = {limit.name: limit for limit in view.limits}
-    names = sorted(climate.inside.heights_m, key=lambda name: _left(view, name))
+    names = sorted(climate.inside.own_m, key=lambda name: _left(view, name))
     for name in names:
         hour, hottest = climate.hot.trace.hottest(climate.inside.heights_m[name])
         limit = limits.get(name)
@@ -212,7 +212,7 @@ def _cabinet(view: CabinetView, decided: Sequence[Decision], years: "Years | Non
             "hour": climate.hot.trace.hottest(height_m)[0],
             "limit_c": limits[name].limit_c if name in limits else None,
         }
-        for name, height_m in climate.inside.heights_m.items()
+        for name, height_m in climate.inside.own_m.items()
     ]
     fan = view.fan
     return {

@@ -123,13 +123,13 @@ def _subject(operation: Operation, climate: Climate) -> str:
     fan = climate.cabinet.fan
     if fan is not None and fan.part in operation.site.parts:
         return fan.part
-    heat = {name: sum(hours) for name, hours in climate.hot.heat_w.items() if name in climate.inside.heights_m}
+    heat = {name: sum(hours) for name, hours in climate.hot.heat_w.items() if name in climate.inside.own_m}
     return max(heat, key=lambda name: heat[name], default=climate.zone)
 
 
 def limits_of(operation: Operation, climate: Climate, asked_w: Mapping[str, float]) -> Iterator[Limit]:
     """Every limit of air that things in a cabinet have."""
-    for name, height_m in climate.inside.heights_m.items():
+    for name, height_m in climate.inside.own_m.items():
         part = operation.site.parts.get(name)
         if isinstance(part, Device) and part.warm_limit_c is not None:
             yield Limit(name, part.warm_limit_c, height_m, "warm limit", part.place)

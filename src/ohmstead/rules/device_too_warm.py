@@ -40,7 +40,7 @@ def _texts(evidence: Evidence, view: DeviceView) -> dict[str, str]:
     """Where, when, and what can be done about it there."""
     where = f"in {view.device.zone}" if view.device.zone else "around it"
     for cabinet in evidence.cabinets:
-        if view.name in cabinet.climate.inside.heights_m:
+        if view.name in cabinet.climate.inside.own_m:
             hour = cabinet.climate.hot.trace.hottest(cabinet.climate.inside.heights_m[view.name])[0]
             over_k = Number(view.ambient_c - cabinet.around_c, "temperature difference")
             too_hot = cabinet.around_c >= (view.device.warm_limit_c or 0.0)

@@ -58,7 +58,7 @@ def _cabinet(view: CabinetView) -> Iterator[Block]:
 def _parts(view: CabinetView) -> Table:
     climate, limits = view.climate, {limit.name: limit.limit_c for limit in view.limits}
     found = []
-    for name, height_m in climate.inside.heights_m.items():
+    for name, height_m in climate.inside.own_m.items():
         hour, hottest = climate.hot.trace.hottest(height_m)
         bears = limits.get(name)
         left = None if bears is None else bears - hottest

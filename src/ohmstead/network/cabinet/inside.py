@@ -13,28 +13,52 @@ WIRES = "wires"  # the gear that the heat of all wires inside is put on
 
 @record(frozen=True)
 class Inside:
-    """Names in one cabinet with their heights, and the share of each run's resistance that lies in it."""
+    """Names in one cabinet with their heights, and the share of each run's resistance that lies in it.
+
+    `deeper`: names in zones that lie inside this one, such as a box within the box. Their heat is in it too; the air
+    at them is that of their own zone.
+    """
 
     heights_m: dict[str, float]
     assumed: tuple[str, ...]  # names whose height nobody stated
     run_shares: dict[int, float]
+    deeper: tuple[str, ...] = ()
+
+    @property
+    def own_m(self) -> dict[str, float]:
+        """Heights of what stands in the air of this box. [m]"""
+        return {name: height for name, height in self.heights_m.items() if name not in self.deeper}
 
 
 def inside_of(site: Site, zone: str, paths: dict[int, Path]) -> Inside:
     """Everything in the box that makes the air of a zone."""
     box_m = site.cabinets[zone].size_mm[1] / 1000
     things: list[Part | Battery] = [*site.batteries.values(), *site.parts.values()]
-    held = [thing for thing in things if thing.zone == zone]
+    within = zones_within(site, zone)
+    held = [thing for thing in things if thing.zone in within]
     drawn = on_plate_m(site, zone, box_m)
-    heights = {thing.name: drawn.get(thing.name, 0.0) if thing.at is None and thing.name in drawn
-               else height_m(thing.at, box_m) for thing in held}  # fmt: skip
+    heights = {}
+    for thing in held:
+        at = thing.at if thing.zone == zone else None
+        heights[thing.name] = drawn[thing.name] if at is None and thing.name in drawn else height_m(at, box_m)
     assumed = tuple(thing.name for thing in held if thing.at is None and thing.name not in drawn)
     shares = {}
     for number, path in paths.items():
-        share = share_inside(path, zone, heights)
+        share = share_inside(path, within, heights)
         if share > 0.0:
             shares[number] = share
-    return Inside(heights, assumed, shares)
+    return Inside(heights, assumed, shares, tuple(thing.name for thing in held if thing.zone != zone))
+
+
+def zones_within(site: Site, zone: str) -> frozenset[str]:
+    """A zone and every zone that lies inside it."""
+    found = {zone}
+    grew = True
+    while grew:
+        more = {name for name, other in site.zones.items() if other.inside in found} - found
+        grew = bool(more)
+        found |= more
+    return frozenset(found)
 
 
 def on_plate_m(site: Site, zone: str, box_m: float) -> dict[str, float]:
@@ -57,7 +81,7 @@ def height_m(at: Height | None, box_m: float) -> float:
     return at.height_m if at.height_m is not None else box_m * WORDS[at.word]
 
 
-def share_inside(path: Path, zone: str, heights_m: dict[str, float]) -> float:
+def share_inside(path: Path, within: frozenset[str], heights_m: dict[str, float]) -> float:
     """Share of a run's resistance, and so of its heat, that lies in a box.
 
     A run between two things in the box is inside whole. One that leaves it has in it the joints of one end, its
@@ -66,7 +90,7 @@ def share_inside(path: Path, zone: str, heights_m: dict[str, float]) -> float:
     run = path.run
     ends = [end.part in heights_m for end in (run.start, run.end)]
     if run.zone:
-        if run.zone == zone:
+        if run.zone in within:
             return 1.0
         if all(ends):
             return 0.0

@@ -7,7 +7,6 @@ rounds.
 from collections.abc import Mapping
 from dataclasses import replace
 
-from ...heat.around import Around
 from ...heat.box import FixedSpeed
 from ...heat.model import day
 from ...quantity.span import Span
@@ -40,17 +39,17 @@ def settled(site: Site) -> tuple[Site, dict[str, Climate]]:
     while off_k > CLOSE_ENOUGH_K and rounds < MOST_ROUNDS:
         rounds += 1
         circuit = compile_site(site)
+        off_k = _would_move_k(site, circuit, found) if found else float("inf")
+        if off_k < CLOSE_ENOUGH_K:
+            break
         points = {name: _points(circuit, name) for name in DAYS}
         off_k = 0.0
         for zone in zones:
-            before = found.get(zone)
-            climate = _climate(site, zone, circuit, points, before)
-            moved_k = _moved_k(before, climate)
-            found[zone] = replace(climate, rounds=rounds, off_k=moved_k)
-            off_k = max(off_k, moved_k)
-            if climate is not before:
-                site = with_air(site, climate)
-    return site, found
+            climate = _climate(site, zone, circuit, points)
+            off_k = max(off_k, _moved_k(found.get(zone), climate))
+            found[zone] = climate
+            site = with_air(site, climate)
+    return site, {zone: replace(climate, rounds=rounds, off_k=off_k) for zone, climate in found.items()}
 
 
 def _by_depth(site: Site) -> list[str]:
@@ -83,13 +82,11 @@ def _points(circuit: Circuit, name: str) -> Solved:
     return tuple(names.index(case.name) for case in hours), corners, solve_all(circuit.network, corners)
 
 
-def _climate(site: Site, zone: str, circuit: Circuit, points: Mapping[str, Solved], before: Climate | None) -> Climate:
-    """The climate of a cabinet; the one of the round before when what has moved since does not move the air."""
+def _climate(site: Site, zone: str, circuit: Circuit, points: Mapping[str, Solved]) -> Climate:
+    """The climate of a cabinet for the heat at these operating points."""
     inside = inside_of(site, zone, dict(circuit.paths))
     heats = {name: by_hour(circuit, inside, points[name], fans_of(site)) for name in DAYS}
     arounds = {name: around_of(site, zone, name) for name in DAYS}
-    if before is not None and _would_move_k(before, heats, arounds) < CLOSE_ENOUGH_K:
-        return before
     box = box_of(site, zone, inside)
     days = {name: Day(arounds[name], heats[name], day(box, arounds[name], heats[name])) for name in DAYS}
     hot, cold = days["hot"].trace, days["cold"].trace
@@ -102,23 +99,31 @@ def _climate(site: Site, zone: str, circuit: Circuit, points: Mapping[str, Solve
 
     ends = [span(0.0), span(box_m)]
     low, high = min(end.low for end in ends), max(end.high for end in ends)
-    local = {name: span(height_m) for name, height_m in inside.heights_m.items()}
+    local = {name: span(height_m) for name, height_m in inside.own_m.items()}
     whole = Span(low, (low + high) / 2, high)
     return Climate(zone, site.cabinets[zone], box, inside, days["hot"], days["cold"], whole, local, 0, 0.0)
 
 
-def _would_move_k(
-    before: Climate, heats: Mapping[str, Mapping[str, tuple[float, ...]]], arounds: Mapping[str, Around]
-) -> float:
-    """By how much the air would move, from what the heat has moved and what the box loses for each kelvin. [K]"""
-    moved_k = 0.0
-    for known, name in ((before.hot, "hot"), (before.cold, "cold")):
-        if known.around != arounds[name]:
-            return float("inf")
-        new_w = [sum(hour) for hour in zip(*heats[name].values(), strict=True)]
-        off_w = max(abs(a - b) for a, b in zip(known.total_w, new_w, strict=True))
-        rise_k = max(roof - air for roof, air in zip(known.trace.upper_c, known.around.air_c, strict=True))
-        moved_k = max(moved_k, off_w * max(rise_k, 0.0) / max(*known.total_w, 1e-9))
+def _would_move_k(site: Site, circuit: Circuit, found: Mapping[str, Climate]) -> float:
+    """By how much another round would move the air. [K]
+
+    The hour with most heat tells: there copper has most to gain. What the box loses for each kelvin is its heat over
+    its rise. Infinite when the air around a box has moved, as that of a box within a box does.
+    """
+    known, moved_k = figures(circuit), 0.0
+    for name in DAYS:
+        cases = hour_cases(site, name, fans_of(site))
+        for zone, climate in found.items():
+            before = climate.hot if name == "hot" else climate.cold
+            if around_of(site, zone, name) != before.around:
+                return float("inf")
+            total = before.total_w
+            hour = total.index(max(total))
+            corner = corner_of(known, cases[hour], {})
+            (point,) = solve_all(circuit.network, (corner,))
+            heat = released_w(circuit, corner, point, climate.inside, fans_of(site))
+            rise_k = max(roof - air for roof, air in zip(before.trace.upper_c, before.around.air_c, strict=True))
+            moved_k = max(moved_k, abs(sum(heat.values()) - total[hour]) * max(rise_k, 0.0) / max(total[hour], 1e-9))
     return moved_k
 
 
