@@ -10,7 +10,7 @@ import numpy as np
 from ..network.operate import with_settled_air
 from ..site.model import Site
 from ..site.sky import Goal
-from ..sun.harvest import Harvest, feeds, harvest_w
+from ..sun.harvest import Harvest, feeds, harvest_w, wind_notes
 from ..sun.hours import FloatArray, Hours
 from ..sun.planes import Facing, Outlook, outlook_of, plane_w
 from ..sun.weather import read_given, read_hours
@@ -105,7 +105,7 @@ def scene_of(site: Site, turned: str = "", manner: str = "grows") -> Scene:
         )
     if not turned and given is None and len(site.arrays) == 1:
         turned = next(iter(site.arrays))
-    as_is = harvest_of(site, given) if given is not None else harvest_w(site, hours)
+    as_is = harvest_of(site, given) if given is not None else _as_it_stands(site, hours)
     bank = bank_of(site)
     loads = loads_of(site, bank, hours)
     cells_c, air_note = zone_air_c(site, bank.zone, hours)
@@ -117,6 +117,16 @@ def scene_of(site: Site, turned: str = "", manner: str = "grows") -> Scene:
     drive = drive_of(bank, loads, brought_w, cells_c)
     start = goal.start_fraction
     return Scene(site, hours, bank, loads, as_is, drive, cells_c, turned, manner, start, notes, version())
+
+
+def _as_it_stands(site: Site, hours: Hours) -> Harvest:
+    """The harvest of every array as it faces; without the current where no controller needs it."""
+    if any(getattr(site.parts[charger], "type", "") == "switching" for charger in feeds(site)):
+        found = harvest_w(site, hours)
+        return replace(found, unshaded_w={}, light_w_per_m2={})
+    powers = {name: plane_w(outlook_of(site, name, hours), (array.tilt_deg, array.azimuth_deg))
+              for name, array in site.arrays.items()}  # fmt: skip
+    return Harvest(powers, {}, {}, {}, wind_notes(hours))
 
 
 def harvest_at(scene: Scene, facing: Facing, size: float = 1.0) -> FloatArray:

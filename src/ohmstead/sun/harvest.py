@@ -101,8 +101,12 @@ def harvest_w(site: Site, hours: Hours) -> Harvest:
         if name in held:
             volts = _battery_v(site, held[name])
             current[name] = held_current(array, hours, sun, (field, shade), volts)
-    wind = () if hours.wind_m_per_s is not None else (f"wind taken as {CALM_M_PER_S:g} m/s at the modules",)
-    return Harvest(shaded, bare, current, light, wind)
+    return Harvest(shaded, bare, current, light, wind_notes(hours))
+
+
+def wind_notes(hours: Hours) -> tuple[str, ...]:
+    """What is said when the weather has no wind."""
+    return () if hours.wind_m_per_s is not None else (f"wind taken as {CALM_M_PER_S:g} m/s at the modules",)
 
 
 def _battery_v(site: Site, charger: str) -> float:
