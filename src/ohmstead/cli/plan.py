@@ -21,7 +21,14 @@ from .report import finding_lines
 from .texts import HELP
 
 FITS, FAILS, UNUSABLE = 0, 1, 2
-RULES = ("duct-too-full", "bend-too-tight", "plug-not-reachable", "part-does-not-fit", "low-voltage-beside-mains")
+RULES = (
+    "duct-too-full",
+    "bend-too-tight",
+    "plug-not-reachable",
+    "part-does-not-fit",
+    "part-crowded",
+    "low-voltage-beside-mains",
+)
 SHEETS = ("plate-plan", "drilling")
 GRAVE = (Severity.DANGER, Severity.FAILS)
 

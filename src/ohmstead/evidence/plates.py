@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from ..plan.body import Stand
 from ..plan.plan import NoSolver, Plan, plan_of
 from ..plate.box import Box
+from ..plate.turning import turned_side
 from ..site.model import Site
 from ..site.place import Place
 from ..site.problems import Problem, SiteError
@@ -52,6 +53,20 @@ class ReachView:
 
 
 @record(frozen=True)
+class CrowdView:
+    """A part with less free room than it wants; why: "air" or "lights"."""
+
+    part: str
+    place: Place
+    why: str
+    side: str
+    free_mm: float
+    wanted_mm: float
+    before: str
+    how: str
+
+
+@record(frozen=True)
 class ClashView:
     """A part that stands where it cannot: `what` it meets, `by_mm` how far."""
 
@@ -81,6 +96,7 @@ class PlateView:
     bends: tuple[BendView, ...] = ()
     reaches: tuple[ReachView, ...] = ()
     clashes: tuple[ClashView, ...] = ()
+    crowded: tuple[CrowdView, ...] = ()
     mains: tuple[MainsView, ...] = ()
     complaint: Problem | None = None
     solver: str = "there"  # "missing" when places could not be looked for
@@ -104,6 +120,7 @@ def plate_view(site: Site) -> PlateView:
         bends=tuple(_bends(plan)),
         reaches=tuple(_reaches(plan)),
         clashes=tuple(_clashes(plan)),
+        crowded=tuple(_crowded(plan)),
         mains=tuple(_mains(plan)),
     )
 
@@ -133,6 +150,23 @@ def _reaches(plan: Plan) -> Iterator[ReachView]:
             free, before = _before(stand, lies, plan)
             if free < wanted[side] - SAME_MM:
                 yield ReachView(stand.name, stand.body.place, lies, free, wanted[side], before, how)
+
+
+def _crowded(plan: Plan) -> Iterator[CrowdView]:
+    """Air above and below that is taken, and lights that a deeper neighbour hides."""
+    for stand in plan.stands:
+        body = stand.body
+        air = "table" if "air" in body.assumed else "stated"
+        rooms = [("air", side, wanted, air) for side, wanted in body.wants["air"].items()]
+        lights = "table" if "lights" in body.assumed else "stated"
+        rooms += [("lights", turned_side(side, stand.turns), 0.0, lights) for side in body.wants["lights"]]
+        for why, side, wanted, how in rooms:
+            free, before = _before(stand, side, plan)
+            if why == "lights" and before in {other.name for other in plan.stands}:
+                # A light at half the depth of its side is seen at 45 degrees over this neighbour.
+                wanted = plan.stand(before).body.depth - body.depth / 2
+            if free < wanted - SAME_MM:
+                yield CrowdView(stand.name, body.place, why, side, free, wanted, before, how)
 
 
 def _before(stand: Stand, side: str, plan: Plan) -> tuple[float, str]:

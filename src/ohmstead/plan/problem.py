@@ -136,8 +136,8 @@ def _body(name: str, thing: Part | Battery, plate: Plate, joined: list[tuple[Run
     }
     if mount is None or not mount.input_side or not mount.output_side:
         assumed.append("sides")
-    if mount is None or mount.hands_mm is None:
-        assumed.append("hands")
+    unsaid = {"hands": "hands_mm", "air": "air_mm", "lights": "lights"}
+    assumed += [word for word, key in unsaid.items() if mount is None or getattr(mount, key) in (None, "")]
     terminals = _terminals(thing, joined, sides, (width, height))
     plug = _stated(mount, "plug_mm", usual)
     lights = (mount.lights if mount else "") or str(usual["lights"])
