@@ -10,9 +10,9 @@ from math import exp, log
 from random import Random
 
 from ohmstead.bench.diagnosis import Explanation
+from ohmstead.bench.observation import Observation
 from ohmstead.bench.points import Point
 from ohmstead.bench.situation import Bench, Situation, bench_of
-from ohmstead.bench.watched import Observation
 from ohmstead.network.operate import operate
 from ohmstead.parts.wire import standard_sizes
 from ohmstead.site.kinds import Converter, Device

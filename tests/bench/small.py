@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from random import Random
 
 from ohmstead.bench.expect import solved
+from ohmstead.bench.observation import Observation
 from ohmstead.bench.points import Point
 from ohmstead.bench.situation import Bench, Situation, bench_of
-from ohmstead.bench.watched import Observation
 from ohmstead.network.operate import operate
 from ohmstead.site.read import read_text
 

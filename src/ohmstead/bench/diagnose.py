@@ -7,12 +7,13 @@ import numpy as np
 
 from .bounded import bounded
 from .diagnosis import Diagnosis, Explanation, Fault, Suspicion
+from .observation import Observation
 from .search import search
 from .situation import Bench
 from .suspects import Suspect, suspects_of
 from .swaps import other_roots, swapped_roots
 from .telling import next_readings
-from .watched import Observation, watch
+from .watched import watch
 from .weigh import Fault as Choice
 from .weigh import State, ground_of, misfit_deviations, weigh
 

@@ -10,8 +10,9 @@ import numpy as np
 from ..site.record import record
 from .diagnose import named_faults, weighed
 from .diagnosis import Fault
+from .observation import Observation
 from .situation import Bench
-from .watched import Floats, Observation
+from .watched import Floats
 from .weigh import State
 
 LEAST_RATIO = 1.5  # readings that sharpen a figure by less are not worth a change of the file

@@ -119,8 +119,9 @@ def _value(cells: Cells, step: Step | None) -> tuple[str, float]:
     try:
         if step is not None and quantity == step.quantity:
             return quantity, understand(step, text).value
-        if quantity == TICK and typed.lower() in YES + NO:
-            return quantity, float(typed.lower() in YES)
+        word = typed.lower().removesuffix(".0")
+        if quantity == TICK and word in YES + NO:
+            return quantity, float(word in YES)
         if quantity not in DIMENSIONS:
             raise _Bad("quantity", given=quantity)
         return quantity, read_number(text.replace("−", "-").replace(",", "."), quantity)

@@ -16,9 +16,9 @@ from .weigh import Fault, State, gains, misfit_deviations, weigh
 
 BLUR_FRACTION = 0.15  # of a residual, while screening
 PARALLEL = 0.9995  # cosine of two effects, in units of what the readings can tell
-MOST_FAULTS = 3
+MOST_FAULTS, MOST_EXCHANGES = 3, 3
 WAYS = 3  # states that are carried on with one more fault
-FIRST_CLASSES, MORE_CLASSES = 7, 4
+FIRST_CLASSES, MORE_CLASSES, MOST_SCREENED = 7, 4, 120
 MOST_ALIKE, FEW_READINGS = 8, 200  # of few readings more suspects are parallel, and each is weighed quickly
 CLEAR = 5.0  # where one fault raises the weight so much, those that raise it by nothing are not weighed
 FITS, BEHIND = 4.0, 8.0  # once one fits the readings, those so far behind it are not weighed
@@ -56,9 +56,15 @@ def search(roots: tuple[State, ...]) -> tuple[State, ...]:
         front = sorted(deeper, key=lambda s: -s.log_weight)[:WAYS]
         if not front:
             break
-    for state in _exchanged(max(found.values(), key=lambda s: s.log_weight)):
-        if state.key not in found or state.log_weight > found[state.key].log_weight:
-            found[state.key] = state
+    tried: set[object] = set()
+    for _ in range(MOST_EXCHANGES):
+        best_state = max(found.values(), key=lambda s: s.log_weight)
+        if best_state.key in tried:
+            break
+        tried.add(best_state.key)
+        for state in _exchanged(best_state):
+            if state.key not in found or state.log_weight > found[state.key].log_weight:
+                found[state.key] = state
     return tuple(sorted(found.values(), key=lambda s: -s.log_weight))
 
 
@@ -72,10 +78,10 @@ def _beaten(state: State, found: Iterable[State]) -> bool:
 
 def _children(state: State, n_class: int) -> Iterator[State]:
     classes = screen(state)[:n_class]
-    clear = bool(state.faults) or classes[0].score > CLEAR
+    least = HOPELESS if state.faults else 0.0 if classes[0].score > CLEAR else -np.inf
     fits = False
     for screened in classes:
-        if (clear and screened.score < HOPELESS) or (fits and screened.score < classes[0].score - BEHIND):
+        if screened.score < least or (fits and screened.score < classes[0].score - BEHIND):
             break
         first: State | None = None
         n_alike = MOST_ALIKE + FEW_READINGS // len(state.inner.residual)
@@ -84,7 +90,7 @@ def _children(state: State, n_class: int) -> Iterator[State]:
                 break
             child = weigh(state.ground, (*state.faults, Fault(suspect, size)), first or state)
             first = first or child
-            fits = fits or misfit_deviations(child.inner) < FITS
+            fits = fits or (misfit_deviations(child.inner) < FITS and state.ground.suspects[suspect].column >= 0)
             yield child
 
 
@@ -112,22 +118,30 @@ def screen(state: State) -> list[Screened]:
         logs = gains(suspect, float(a[j]), float(b[j]))
         top = float(np.max(logs))
         gain = top + float(np.log(np.sum(np.exp(logs - top)))) + float(np.log(suspect.odds))
-        if 0 <= suspect.column < len(freed):
-            gain += float(freed[suspect.column])
-        scored.append((j, int(np.argmax(logs)), gain))
-    scored.sort(key=lambda entry: -entry[2])
-    return _classes(scored[:120], white / np.sqrt(np.maximum(a, 1e-300)))
+        bonus = float(freed[suspect.column]) if 0 <= suspect.column < len(freed) else 0.0
+        scored.append((j, int(np.argmax(logs)), gain, bonus))
+    scored.sort(key=lambda entry: -entry[2] - entry[3])
+    classes = _classes(scored[:MOST_SCREENED], white / np.sqrt(np.maximum(a, 1e-300)))
+    return sorted(classes, key=lambda screened: -screened.score)
 
 
-def _classes(scored: list[tuple[int, int, float]], unit: Floats) -> list[Screened]:
-    """Suspects in their order, each put to the first one that its effect is parallel to."""
-    columns = unit[:, [j for j, _, _ in scored]]
+def _classes(scored: list[tuple[int, int, float, float]], unit: Floats) -> list[Screened]:
+    """Suspects in their order, each put to the first one that its effect is parallel to.
+
+    What is parallel frees the same parameters from their bounds, so that the largest bonus counts for all.
+    """
+    columns = unit[:, [entry[0] for entry in scored]]
     parallel = np.abs(columns.T @ columns) > PARALLEL
-    found: dict[int, list[tuple[int, int, float]]] = {}
+    found: dict[int, list[tuple[int, int, float, float]]] = {}
     for place, entry in enumerate(scored):
         head = next((h for h in found if parallel[h, place]), place)
         found.setdefault(head, []).append(entry)
-    return [Screened(tuple(members)) for members in found.values()]
+    made = []
+    for members in found.values():
+        bonus = max(entry[3] for entry in members)
+        ranked = sorted(((j, size, gain + bonus) for j, size, gain, _ in members), key=lambda entry: -entry[2])
+        made.append(Screened(tuple(ranked)))
+    return made
 
 
 def _blurred(state: State) -> tuple[Floats, Floats]:

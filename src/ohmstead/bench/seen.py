@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Sequence
 
 from ..site.record import record
+from .observation import Observation
 from .points import Point
 from .reading import Entry
 from .situation import Bench, Situation
 from .step import Plan
-from .watched import Observation
 
 OTHER_BATTERY = ("low",)  # stages in which the battery is drained on purpose: another supply voltage than in the rest
 METHODS = {" by clamp": "clamp", "": "amps"}

@@ -13,10 +13,11 @@ from ..network.compile import compile_site
 from ..network.corner import figures
 from ..site.kinds import Distribution
 from ..site.model import Run
+from .observation import Observation, renamed
 from .points import Point
 from .situation import Bench, bench_of
 from .suspects import ODDS, suspects_of
-from .watched import Floats, Observation, renamed, stacked, watch
+from .watched import Floats, stacked, watch
 from .weigh import Ground, State, ground_of, weigh
 
 MOST_PAIRS, MANY_PAIRS = 3, 12

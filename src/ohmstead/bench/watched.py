@@ -6,7 +6,7 @@ anew only when the parameters have moved so far that the straight line would tel
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import fields, replace
+from dataclasses import fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,6 +15,7 @@ from ..network.jacobian import jacobian
 from ..network.reach import reach
 from ..site.record import record
 from .expect import Solved
+from .observation import Observation
 from .points import Point, gradient_of
 from .situation import Bench, Situation
 
@@ -23,17 +24,6 @@ MODEL_FRACTION = 0.001  # what the meter's ranges and the model disagree among t
 MOVED_FRACTION = 0.02  # rows that move by more than this are solved anew
 LEAST_OHM = 1e-7
 OFFSETS = ("volts", "amps")  # zero errors of the meter: the columns behind those of the bench
-
-
-@record(frozen=True)
-class Observation:
-    """A reading that the network can explain. `value` in V or A; `sigma` is 0 where only the meter errs."""
-
-    point: Point
-    situation: Situation
-    value: float
-    uncertainty: float = 0.0
-    number: int = 0  # of the stored reading
 
 
 @record(frozen=True)
@@ -207,8 +197,3 @@ def _with_meter(solved: Solved, points: Sequence[Point], readings: Floats, out: 
         if point.method == "clamp":
             out[c, at[f"meter clamp zero of {name}"]] = 1.0
     return out
-
-
-def renamed(observation: Observation, point: Point, situation: Situation) -> Observation:
-    """The same figure taken for another point in another situation."""
-    return replace(observation, point=point, situation=situation)
