@@ -59,6 +59,8 @@ def run(options: Namespace) -> int:
         print(SIZE[key].format(name=error.name), file=sys.stderr)
     except QuantityError as error:
         print(f"{error.problem}\n   expected  {error.expected}\n   mend      {error.mend}", file=sys.stderr)
+    except BrokenPipeError:
+        raise  # the reader went away, which `main` knows
     except OSError as error:
         print(SIZE["cannot-write"].format(file=error.filename, reason=error.strerror), file=sys.stderr)
     return UNUSABLE
