@@ -11,7 +11,7 @@ import pytest
 
 from ohmstead.season import sweep as sweep_module
 from ohmstead.season.designs import Offer, mixes_of, sky_facings, spread
-from ohmstead.season.keep import KeepError
+from ohmstead.season.keep import Keep, KeepError
 from ohmstead.season.reckon import with_years
 from ohmstead.season.scene import cut_of, ledger_at, scene_of
 from ohmstead.season.sweep import Progress, Stopped, run_sweep
@@ -136,6 +136,19 @@ def test_a_sweep_that_was_stopped_goes_on(swept: Swept, tmp_path: Path) -> None:
     other.write_text("milk, bread, a longer shopping list that no database begins with\n" * 20)
     with pytest.raises(KeepError, match="no file of a sweep"):
         run_sweep(swept.scene, OFFER, str(other))
+
+
+def test_a_file_is_for_one_process_and_must_be_writable(tmp_path: Path) -> None:
+    keep = Keep(tmp_path / "a.sweep", "mark")
+    with pytest.raises(KeepError, match="another process"):
+        Keep(tmp_path / "a.sweep", "mark")
+    keep.add(0, np.ones((2, 3)))
+    keep.close()
+    again = Keep(tmp_path / "a.sweep", "mark")
+    np.testing.assert_array_equal(again.done()[0], np.ones((2, 3)))
+    again.close()
+    with pytest.raises(KeepError, match="cannot be opened"):
+        Keep(tmp_path / "nowhere" / "a.sweep", "mark")
 
 
 def killed_half_way(keep: str) -> None:

@@ -51,10 +51,13 @@ class Keep:
         return {number: np.load(BytesIO(rows), allow_pickle=False) for number, rows in found}
 
     def add(self, number: int, rows: FloatArray) -> None:
-        """Keep a piece for good."""
+        """Keep a piece for good. Raises KeepError when the disk does not take it."""
         text = BytesIO()
         np.save(text, rows, allow_pickle=False)
-        self._base.execute("insert or replace into piece values (?, ?)", (number, text.getvalue()))
+        try:
+            self._base.execute("insert or replace into piece values (?, ?)", (number, text.getvalue()))
+        except sqlite3.Error as fault:
+            raise KeepError(f"{self.path}: what was finished cannot be kept ({fault})") from None
 
     def close(self) -> None:
         """Let go of the file."""
