@@ -16,7 +16,7 @@ def project() -> dict:
 
 
 def asked() -> list[Requirement]:
-    """Everything that pyproject.toml asks for: to run, to build, and in every extra."""
+    """Everything that pyproject.toml asks for: to run, to build, and in every extra; extras of our own aside."""
     found = project()
     extras = found["project"].get("optional-dependencies", {}).values()
     texts = [
@@ -24,7 +24,7 @@ def asked() -> list[Requirement]:
         *found["build-system"]["requires"],
         *(t for e in extras for t in e),
     ]
-    return [Requirement(text) for text in texts]
+    return [wish for wish in map(Requirement, texts) if wish.name != found["project"]["name"]]
 
 
 def pinned(text: str) -> dict[str, Version]:
