@@ -1,8 +1,11 @@
 """Sites with a plate that the tests of placing and leading share."""
 
+import re
 from functools import cache
 from pathlib import Path
 
+from ohmstead.plan.layout import Layout
+from ohmstead.plan.place import place
 from ohmstead.plan.plan import Plan, plan_of
 from ohmstead.plan.problem import Problem, problem_of
 from ohmstead.site.model import Site
@@ -58,6 +61,10 @@ def loose() -> Problem:
     """The observatory's plate with no place stated."""
     text = STATED["observatory"].read_text(encoding="utf-8")
     kept = [line for line in text.splitlines() if not line.strip().startswith(("across:", "upright:"))]
-    import re
-
     return problem_of(read_text(re.sub(r",? ?at: \[[^\]]*\](?=\})", "", "\n".join(kept)), "loose.yaml"))
+
+
+@cache
+def placed() -> Layout:
+    """That plate with places found, in a short search."""
+    return place(loose(), steps=1)

@@ -16,7 +16,7 @@ from ohmstead.plan.problem import Problem, band_of, problem_of
 from ohmstead.plan.wires import lead
 from ohmstead.site.pieces import Height
 from ohmstead.site.problems import SiteError
-from plan.plates import STATED, example, found, loose, small
+from plan.plates import STATED, example, found, loose, placed, small
 
 
 def check_clear(layout: Layout) -> float:
@@ -45,7 +45,7 @@ def test_examples_overlap_nowhere(name, outside):
 
 
 def test_places_that_are_found_overlap_nowhere(outside):
-    layout = place(loose(), steps=1)
+    layout = placed()
     check_clear(layout)
     outside(
         source="shapely", place="intersection", read="program", what="no overlap among found places", deviation=None
@@ -55,7 +55,7 @@ def test_places_that_are_found_overlap_nowhere(outside):
 
 
 def test_the_same_file_gives_the_same_places():
-    one, other = place(loose(), steps=1), place(loose(), steps=1)
+    one, other = placed(), place(loose(), steps=1)
     assert (one.corners, one.turns, one.across, one.cost) == (other.corners, other.turns, other.across, other.cost)
 
 
@@ -219,7 +219,7 @@ def test_a_plan_with_found_ducts():
 
 def test_parts_that_sit_high_or_low_do():
     """The observatory's file says that the recorder sits low and the net supply high."""
-    layout = place(loose(), steps=1)
+    layout = placed()
     middles = {stand.name: stand.box.middle[1] for stand in layout.stands()}
     assert middles["recorder"] >= 385 >= middles["net supply"]
     site = small()

@@ -163,8 +163,9 @@ def test_sizes_that_were_assumed_are_said(study):
 
 
 def test_only_sites_with_a_plate_get_these_sheets(study):
-    names = [document.name for document in catalogue.draw_all(study, TERMS)]
-    assert {"plate-plan", "drilling"} <= set(names)
+    for name in ("plate-plan", "drilling"):
+        assert catalogue.applies(name, study)
+        assert not catalogue.applies(name, mistaken())
     assert not {"plate-plan", "drilling"} & {document.name for document in catalogue.draw_all(mistaken(), TERMS)}
     asked = catalogue.draw_all(open_site(EXAMPLES / "cabin" / "cabin.yaml"), TERMS, ["plate-plan", "drilling"])
     assert [document.blocks[0].text for document in asked] == [
