@@ -66,7 +66,7 @@ def plan_of(site: Site) -> Plan:
     problem = problem_of(site)
     layout, wires = _found(problem, site)
     ducts = layout.ducts()
-    limit, named = _limit(site)
+    limit, named = fill_limit(site)
     fills = tuple(fill_of(duct, wires) for duct in ducts)
     return Plan(problem, layout, layout.stands(), ducts, wires, fills, limit, named)
 
@@ -131,7 +131,8 @@ def _no_place(problem: Problem) -> Complaint:
     return Complaint(problem.plate.place, told, words.NO_PLACE_EXPECTED, words.NO_PLACE_MEND)
 
 
-def _limit(site: Site) -> tuple[float, str]:
+def fill_limit(site: Site) -> tuple[float, str]:
+    """The share of a duct that wires may fill, and where that stands; no name for one that the file states."""
     plate = site.plate
     if plate is not None and plate.fill_fraction is not None:
         return plate.fill_fraction, ""

@@ -45,6 +45,7 @@ CHAPTERS: Mapping[str, Chapter] = {
 }
 """Word in an address -> chapter. Parts and runs are found by their name alone."""
 
+
 @dataclass(frozen=True)
 class Entry:
     """Something that a form changes: the steps to it in the file, its declarations, its kind, chapter and name."""

@@ -81,6 +81,25 @@ def draw_plan(plan: Plan, asked: Asked, terms: Terms) -> tuple[Page, str]:
     return page, sheet.turned
 
 
+def draw_bare(plan: Plan, asked: Asked, terms: Terms) -> Sheet:
+    """The plate alone, without border, notes and title block, for the page; its groups are those of the sheet."""
+    sheet = Sheet(plan, asked, terms)
+    wide, high = plan.problem.plate.size_mm
+    left, top, right, bottom = AROUND
+    sheet.left, sheet.top = left, top
+    sheet.page.width, sheet.page.height = left + wide / sheet.scale + right, top + high / sheet.scale + bottom
+    sheet.page.groups = [
+        _plate(sheet),
+        *(_duct(sheet, duct) for duct in plan.ducts),
+        _wires(sheet),
+        *(_part(sheet, stand) for stand in plan.stands),
+        _terminals(sheet),
+        _entries(sheet),
+        _dimensions(sheet),
+    ]
+    return sheet
+
+
 def _plate(sheet: Sheet) -> Group:
     group = Group("plate", "frame", words.PLAN_TITLE)
     problem = sheet.plan.problem

@@ -15,6 +15,7 @@ from ..chapters import contents
 from ..desk import Desk
 from ..tab import Tab
 from .change import posted
+from .plate import plate_of
 
 CHAPTERS_HERE = ("zones", "cabinet", "fan", "filter", "plate", "entries", "mounts")
 TAB = Tab("cabinet", 40)
@@ -36,9 +37,9 @@ def cabinet(request: Request) -> Response:
         for view in study.evidence.cabinets
     ]
     heads = (HEAT["parts-head"].split("|"), HEAT["ways-head"].split("|"))
-    plan = [document for document in study.sheets() if document.name in ("plate", "plan", "plate-plan")]
+    plate = plate_of(request, desk)
     told = contents(study.site, study.site.text, CHAPTERS_HERE)
-    return page(request, "cabinet.html", desk=desk, contents=told, boxes=boxes, heads=heads, plan=plan)
+    return page(request, "cabinet.html", desk=desk, contents=told, boxes=boxes, heads=heads, plate=plate)
 
 
 def take(request: Request, desk: Desk, values: dict[str, str]) -> Response:

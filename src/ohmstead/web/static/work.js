@@ -7,7 +7,7 @@ for (const form of document.querySelectorAll("[data-work]")) {
       const answer = await fetch(work, { headers: { accept: "application/json" } });
       const told = await answer.json();
       if (!answer.ok || !["waiting", "running"].includes(told.state)) { location.reload(); return; }
-      form.querySelector("progress").value = told.share;
+      if (told.share) form.querySelector("progress").value = told.share;
       form.querySelector("[data-left]").textContent = told.left_s ? `${Math.ceil(told.left_s)} s` : "";
     } catch { /* nobody answers; the next look will tell */ }
     setTimeout(look, 500);
