@@ -71,6 +71,7 @@ HALVES = 2  # of an hour: one step each, with the films and draughts of its midd
 NEAR_K = 10.0  # of a thermostat's limits
 SWITCHES = 12  # in one hour, six starts: from there on the fan hunts
 TRIED_H = 4  # so often it is tried whether it still does
+SOON_S = 60.0  # in which the air of a box comes near where it goes
 
 
 def fill(m: Any, around: Any, heats: Any, hour: Any) -> Any:
@@ -119,6 +120,21 @@ def renew(m: Any, around: Any, hour: Any, now: Any, flags: Any) -> None:
             off[IN_LOW], off[IN_HIGH], off[UP] = on[IN_LOW], on[IN_HIGH], on[UP]
     else:
         on[IN_LOW], on[IN_HIGH], on[UP] = off[IN_LOW], off[IN_HIGH], off[UP]
+
+
+def meet(m: Any, around: Any, hour: Any, now: Any, new: Any, flags: Any) -> None:
+    """Films and draughts for where the air goes after a switching: half way to where one minute takes it.
+
+    Air follows in seconds what walls and gear follow in hours. Films and draughts of the moment of switching belong to
+    the other state of the fan; held, they would take the air far beyond where it goes.
+    """
+    renew(m, around, hour, now, flags)
+    blend(m, flags[ON])
+    step(m, now, new, 1.0 / (GAMMA * SOON_S))
+    for part in range(2):
+        for j in range(len(now[part])):
+            new[part][j] = 0.5 * (now[part][j] + new[part][j])
+    renew(m, around, hour, new, flags)
 
 
 def coldest_inside(m: Any, now: Any) -> Any:
@@ -197,7 +213,7 @@ def run(m: Any, around: Any, heats: Any, now: Any, new: Any, flags: Any, out: An
                     if switched >= 4.0 and often >= SWITCHES:
                         flags[HUNTS], flags[OFTEN] = 1.0, often
                 if length <= 0.0:
-                    renew(m, around, hour, now, flags)
+                    meet(m, around, hour, now, new, flags)
                     continue
                 left -= length
                 flags[LAST] = x
@@ -214,7 +230,7 @@ def run(m: Any, around: Any, heats: Any, now: Any, new: Any, flags: Any, out: An
                 low_least, high_least = min(low_least, mid[0] - swing), min(high_least, mid[1] - swing)
                 coldest = min(coldest, coldest_inside(m, now))
                 if turned > 0.0:
-                    renew(m, around, hour, now, flags)
+                    meet(m, around, hour, now, new, flags)
         stored = b[B_CAP] * (mid[0] + mid[1]) - kept
         for j in range(n):
             stored += cap[j] * leaf[j]

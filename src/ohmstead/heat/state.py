@@ -72,12 +72,19 @@ class Transient:
         copied(other.now, self.work.now)
 
     def go_s(self, time_s: float) -> None:
-        """One step, with the films and draughts of its beginning. [s]"""
+        """One step, with the films and draughts of its middle. [s]"""
         m, now, new, flags = self.work
-        fill(m, *self._rows, self._hour)
-        renew(m, self._rows[0], self._hour, now, flags)
+        around, hour, rate = self._rows[0], self._hour, 1.0 / (GAMMA * time_s)
+        fill(m, *self._rows, hour)
+        renew(m, around, hour, now, flags)
         blend(m, flags[LAST])
-        step(m, now, new, 1.0 / (GAMMA * time_s))
+        step(m, now, new, rate)
+        for part in range(2):
+            for j in range(len(now[part])):
+                new[part][j] = 0.5 * (now[part][j] + new[part][j])
+        renew(m, around, hour, new, flags)
+        blend(m, flags[LAST])
+        step(m, now, new, rate)
         copied(new, now)
 
     def air_c(self, height_m: float) -> float:
