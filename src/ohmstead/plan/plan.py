@@ -128,7 +128,8 @@ def _no_place(problem: Problem) -> Complaint:
     finds = (words.FINDS if len(left) == 1 else words.FIND).format(names=", ".join(left))
     told = words.NO_PLACE.format(left=finds)
     told += "; " + words.COLLIDE.format(demands=", ".join(words.DEMANDS[reason] for reason in reasons))
-    return Complaint(problem.plate.place, told, words.NO_PLACE_EXPECTED, words.NO_PLACE_MEND)
+    where = problem.plate.origin["size_mm"].place or problem.plate.place
+    return Complaint(where, told, words.NO_PLACE_EXPECTED, words.NO_PLACE_MEND)
 
 
 def fill_limit(site: Site) -> tuple[float, str]:
