@@ -10,8 +10,7 @@ from functools import cached_property
 
 from ..network.elements import Corner, Network, OperatingPoint
 from ..network.jacobian import factor, jacobian
-from ..network.reach import reach
-from ..network.solve import program_of, solve
+from ..network.solve import prepare, program_of, solve
 from ..network.state import CURRENT, HOLDING, IDLE, LIMITING, OFF, ON, PASSING, POWER, REGULATING, State, conductance
 from ..site.record import record
 from .band import half_width
@@ -19,6 +18,7 @@ from .points import Point, gradient_of, reading_of
 from .situation import UNCHANGED, Bench, Changes, Link, Setting, Situation
 
 CONFIDENCE_FRACTION = 0.95
+UNSEEN = 1e-6  # of a meter's last digit for a change of 1 Ω, V or W: such a sensitivity is left out
 
 
 @record(frozen=True)
@@ -60,11 +60,12 @@ class Solved:
         answer = self._transposed(nodes)
         by_figure, gain = self.by_figure, 1.0 + self._gain(point)
         out = {index: slope * gain for index, slope in direct.items()}
+        unseen = UNSEEN * self.bench.meter.function(point.method).scales[0].digit_value
         for key, links in self._links.items():
             rise = figures.get(key, 0.0)
             for node, current in by_figure.get(key, ()):
                 rise -= answer[node] * current
-            if rise:
+            if abs(rise) > unseen:
                 for index, _, _, slope in links:
                     out[index] = out.get(index, 0.0) + rise * slope * gain
         at, name = self.bench.at, self.bench.meter.name
@@ -110,7 +111,7 @@ class Solved:
     @cached_property
     def _factors(self) -> tuple[list[tuple[int, float, dict[int, float]]], list[tuple[int, dict[int, float]]]]:
         rows = jacobian(self.network, self.corner, self.state, self.point.voltage_v)
-        for k, pin_s in enumerate(reach(self.network, self.corner, self.state).pins, 1):
+        for k, pin_s in enumerate(prepare(self.network, self.corner).reach(self.state).pins, 1):
             if pin_s:
                 rows[k][k] = rows[k].get(k, 0.0) + pin_s
         plan = program_of(self.network).plan

@@ -82,6 +82,27 @@ class Bench:
         """`branches_of` every run at the nominal values."""
         return {number: branches_of(run, self.nominal) for number, run in self.runs.items()}
 
+    @cached_property
+    def _asked(self) -> dict[tuple[tuple[str, str], ...], Mapping[str, float]]:
+        return {}
+
+    def asked_w(self, case: Case) -> Mapping[str, float]:
+        """Output power asked of each converter in a case, remembered by the states of the devices. [W]"""
+        key = tuple(sorted(case.states.items()))
+        found = self._asked.get(key)
+        if found is None:
+            found = self._asked[key] = demand_w(self.circuit, self.operation.known.losses, case)
+        return found
+
+    @cached_property
+    def draws(self) -> Mapping[str, Mapping[str, int]]:
+        """The parameter of each draw, by device and state."""
+        found: dict[str, dict[str, int]] = {}
+        for k, parameter in enumerate(self.parameters):
+            if parameter.kind == "draw":
+                found.setdefault(parameter.subject, {})[parameter.aspect] = k
+        return found
+
     def values(self, changes: Changes = UNCHANGED) -> list[float]:
         """Every parameter's nominal value, some of them changed. Raises KeyError for an unknown id."""
         if not changes:
@@ -201,11 +222,9 @@ class Setting:
         circuit = self.bench.circuit
         part = circuit.site.parts[name]
         if isinstance(part, Device):
-            state = self.situation.states.get(name)
-            known = f"draw {state} of {name}"
-            if state is None or known not in self.bench.at:
+            index = self.bench.draws.get(name, {}).get(self.situation.states.get(name, ""))
+            if index is None:
                 return NOTHING
-            index = self.bench.at[known]
             watts, usual = self.values[index], self.bench.parameters[index].bounds.nominal
             law = load_state(part, self.case, system_v(self.bench.operation.known))
             share = watts / usual if usual else 0.0
@@ -229,7 +248,7 @@ class Setting:
 
     def _converters(self) -> tuple[ConverterState, ...]:
         circuit, known = self.bench.circuit, self.bench.operation.known
-        wanted = demand_w(circuit, known.losses, self.case)
+        wanted = self.bench.asked_w(self.case)
         found = []
         for i, converter in enumerate(circuit.network.converters):
             name = converter.name
