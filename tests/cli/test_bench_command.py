@@ -171,3 +171,10 @@ def test_readings_written_on_paper_come_back_into_the_record(capsys, cabin, tmp_
     assert "STOP: 21.5 V too high" in opened and "Set-point of desk supply" in opened
     summary = (tmp_path / "out" / "tables" / "commissioning-summary.csv").read_text(encoding="utf-8-sig")
     assert "readings inside their band,3" in summary and "13.31 V" in summary
+
+
+def test_nobody_measures_nothing(capsys, monkeypatch, cabin):
+    status, _, err = walk(capsys, monkeypatch, cabin, more=())
+    assert status == 2 and "--who NAME" in err
+    status, _, err = walk(capsys, monkeypatch, cabin, "  ", more=())
+    assert status == 2 and "--who NAME" in err

@@ -203,7 +203,7 @@ def _walk(study: Study, options: Namespace) -> int:
     from ..bench.store import open_store, store_path
     from .bench_walk import Walk
 
-    who = options.who or input(WALK["who"]).strip()
+    who = _who(options.who)
     with open_store(store_path(options.file)) as store:
         keep_revision(store, options.file, study.site.text)
         session = Session(study.operation, store, who, options.meter, meter_of(options))
@@ -217,6 +217,16 @@ def _walk(study: Study, options: Namespace) -> int:
             print(WALK["diagnose"].format(file=options.file))
         print(WALK["record"].format(file=options.file))
         return FAILS if stops else FINE
+
+
+def _who(name: str) -> str:
+    try:
+        found = name.strip() or input(WALK["who"]).strip()
+    except EOFError:
+        found = ""
+    if not found:
+        raise Refused(WALK["no-who"], WALK["no-who-mend"])
+    return found
 
 
 def _ask(prompt: str) -> str:

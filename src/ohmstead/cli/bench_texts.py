@@ -38,6 +38,8 @@ BENCH = {
 
 WALK = {
     "who": "Who is measuring? ",
+    "no-who": "a reading needs a name: who took it",
+    "no-who-mend": "--who NAME",
     "resume": "{count} steps were answered before; going on where they end.",
     "old": "{count} readings belong to an earlier text of the site file and do not count here.",
     "stage": "{number} of {count}   {stage}",
