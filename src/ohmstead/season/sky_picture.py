@@ -80,6 +80,11 @@ def sky(site: Site, array: str, hours: Hours) -> str:
     return sheet.svg()
 
 
+def sky_view(site: Site, hours: Hours) -> View:
+    """Which part of the sky the picture of a site shows, and where on the sheet."""
+    return _view(site, {name: _path(site, hours, month) for month, name in DAYS})
+
+
 def _path(site: Site, hours: Hours, month: int) -> FloatArray:
     """One day of the sun: (n, 3) hour of standard time, azimuth, elevation, where it is up; every two minutes."""
     offset = offset_of(hours.timezone)

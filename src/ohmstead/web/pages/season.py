@@ -19,9 +19,11 @@ from ..answers import back, desk_of, guarded, page
 from ..chapters import contents
 from ..desk import Desk
 from ..jobs import Job, Jobs
+from ..outdoors import sited
 from ..shelf import NotHere
 from ..tab import Tab
 from .change import posted
+from .sky import sky_of
 
 TAB = Tab("season", 30)
 CHAPTERS_HERE = ("site", "weather", "arrays", "horizon", "obstacles", "season")
@@ -41,9 +43,9 @@ def season(request: Request) -> Response:
     sized = sizes.result if sizes and sizes.state == "done" else None
     fault = next((_said(job) for job in jobs.values() if job and job.state == "failed"), "")
     told = contents(site, site.text, CHAPTERS_HERE)
-    return page(
-        request, "season.html", desk=desk, contents=told, ready=ready, jobs=jobs, found=found, sized=sized, fault=fault
-    )
+    sky = sky_of(desk, request.query_params.get("array", ""))
+    found_all = {"contents": told, "sky": sky, "ready": ready}
+    return page(request, "season.html", desk=desk, **found_all, jobs=jobs, found=found, sized=sized, fault=fault)
 
 
 @guarded
@@ -65,7 +67,7 @@ def begin(request: Request, desk: Desk, values: dict[str, str]) -> Response:
     if values.get("do") == "stop":
         _jobs(request).stop(*key)
     else:
-        site = desk.study().site
+        site = sited(desk)
         doing: Callable[[Job], Any] = partial(_sizes if work == "sizes" else _years, site)
         _jobs(request).start(doing, *key)
     return back(request, "season")

@@ -37,6 +37,7 @@ document.body.addEventListener("htmx:afterSettle", (event) => {
 
 // A file changed in an editor: shown anew, but not over what is being typed; never overwritten.
 let typing = false;
+document.addEventListener("typing", () => { typing = true; });
 document.addEventListener("input", (event) => { if (event.target.closest('form[method="post"]')) typing = true; });
 const { file, mark, changed } = document.body.dataset;
 if (file) {
