@@ -19,7 +19,7 @@ from .weigh import State, ground_of, misfit_deviations, weigh
 
 MOST_SHOWN = 12
 LEAST_SHOWN_FRACTION = 1e-4
-NEAR = 40.0  # of log weight: what is farther behind the best is left out
+NEAR = 20.0  # of log weight: what is farther behind the best is left out
 SAME_FIT = log(3.0)
 UNLIKELY_DEVIATIONS = 4.0  # of the misfit from what chance makes
 

@@ -24,7 +24,7 @@ CLEAR = 5.0  # where one fault raises the weight so much, those that raise it by
 FITS, BEHIND = 4.0, 8.0  # once one fits the readings, those so far behind it are not weighed
 HOPELESS_SWAP = 300.0  # log fit by which swapped circuits may be behind before further faults are added to them
 HOPELESS = -5.5  # a further fault that raises the weight by less than e to this is not weighed
-FAR = 12.0  # and a state that is so much less likely than the best is not carried on
+FAR, FAR_FITTING = 12.0, 4.0  # a state so much less likely than the best is not carried on; less, when that one fits
 
 
 @record(frozen=True)
@@ -51,8 +51,9 @@ def search(roots: tuple[State, ...]) -> tuple[State, ...]:
                 known = found.get(child.key)
                 if known is None or child.log_weight > known.log_weight:
                     found[child.key] = child
-        best = max(state.log_weight for state in found.values())
-        deeper = [s for s in found.values() if len(s.faults) == depth + 1 and s.log_weight > best - FAR]
+        best = max(found.values(), key=lambda s: s.log_weight)
+        far = FAR_FITTING if misfit_deviations(best.inner) < FITS else FAR
+        deeper = [s for s in found.values() if len(s.faults) == depth + 1 and s.log_weight > best.log_weight - far]
         front = sorted(deeper, key=lambda s: -s.log_weight)[:WAYS]
         if not front:
             break
