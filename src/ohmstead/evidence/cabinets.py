@@ -84,6 +84,14 @@ class CabinetView:
     dew_c: float | None
     subject: str  # the part that findings stand at: its fan, else what gives off most heat in it
 
+    @property
+    def fan_words(self) -> str:
+        """The fan in words that hold the subject."""
+        fan = self.climate.cabinet.fan
+        if fan is not None and fan.part == self.subject:
+            return f"{self.subject} in {self.name}"
+        return f"the fan of {self.name}, where {self.subject} stands,"
+
 
 def cabinet_views(operation: Operation, asked_w: Mapping[str, float]) -> tuple[CabinetView, ...]:
     """Every cabinet whose air was worked out; `asked_w`: most that is asked of each converter for hours."""
@@ -190,7 +198,10 @@ def _fan(climate: Climate, limits: tuple[Limit, ...], hour: int) -> FanView:
         full = with_full_mats(box)
         choked = passed(again(climate, full), others) if _may_pass(climate, full, others, hour) else ()
         loaded = _running_m3_per_s(climate, full, hour)
-    still = steady(replace(box, control=FixedSpeed(0.0)), climate.hot.around, climate.hot.heat_w, hour)
+    held_still = replace(box, control=FixedSpeed(0.0))
+    stills = {h: steady(held_still, climate.hot.around, climate.hot.heat_w, h) for h in _worst_hours(climate, hour)}
+    hour = max(stills, key=lambda h: stills[h].hottest(box.height_m)[1])
+    still = stills[hour]
     stopped = tuple(replace(p, hour=hour) for p in passed(still, others))
     control = box.control
     return FanView(
@@ -210,10 +221,17 @@ def _fan(climate: Climate, limits: tuple[Limit, ...], hour: int) -> FanView:
 
 def _may_pass(climate: Climate, box: Box, limits: tuple[Limit, ...], hour: int) -> bool:
     """Does a limit come near being passed when the hottest hour, or the one with most heat, lasts for ever?"""
-    heat = climate.hot.total_w
     near = tuple(replace(limit, limit_c=limit.limit_c - NEAR_K) for limit in limits)
-    hours = {hour, heat.index(max(heat))}
-    return any(passed(steady(box, climate.hot.around, climate.hot.heat_w, each), near) for each in hours)
+    hot = climate.hot
+    return any(passed(steady(box, hot.around, hot.heat_w, each), near) for each in _worst_hours(climate, hour))
+
+
+def _worst_hours(climate: Climate, hour: int) -> set[int]:
+    """Hours in which a box without its fan may be hottest: hottest with it, hottest around, most sun, most heat."""
+    hot = climate.hot
+    sun = [sum(faces) for faces in zip(*hot.around.sun_w_per_m2.values(), strict=True)]
+    series = [hot.around.air_c, hot.total_w, *([sun] if sun else [])]
+    return {hour} | {max(range(len(values)), key=values.__getitem__) for values in series}
 
 
 def _running_m3_per_s(climate: Climate, box: Box, hour: int) -> float:

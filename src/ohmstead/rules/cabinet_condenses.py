@@ -9,7 +9,7 @@ from ..evidence.views import Evidence
 RULE = Rule("cabinet-condenses", Source("common-practice", "coldest wall against the dew point of the air around"))
 WORDS = Words(
     "on the coldest day the walls of {box} fall to {value} inside, and the air around it has a dew point of "
-    "{limit}: water settles for {hours} h",
+    "{limit}: water settles for {hours} h, on {subject} too",
     "let the gear run through the night (a few watts keep the walls warm), line the walls, shade it from the night "
     "sky, and leave a drain or a breather at the lowest point",
 )

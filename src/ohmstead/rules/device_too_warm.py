@@ -9,7 +9,7 @@ from ..evidence.views import DeviceView, Evidence
 RULE = Rule("device-too-warm", Source("common-practice", "limit of air on the device's own sheet"))
 SMALL_MARGIN_K = 5.0  # what a thermometer in a cabinet may be off; common practice
 COOLER = "stand it in a cooler place, shade or ventilate this one"
-COOLER_BOX = "seat it lower in the box, or let the box lose more: `ohmstead heat` compares vents, fan, shade and colour"
+COOLER_BOX = "put it lower in the box, or let the box lose more: `ohmstead heat` compares vents, fan, shade and colour"
 COOLER_PLACE = "move or shade the box: the air around it is what is too hot"
 WORDS = Words(
     "the air {where} reaches {value}{when}; {limit} is the most for {subject}",

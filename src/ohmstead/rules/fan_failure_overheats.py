@@ -9,9 +9,8 @@ from ..evidence.views import Evidence
 RULE = Rule("fan-failure-overheats", Source("common-practice", "the fan stopped in the hottest hour"))
 LONGEST_S = 4 * 3600.0  # the hottest hours of a day do not last longer; common practice, no source
 WORDS = Words(
-    "should its fan stop in the hottest hour, the air in {box} goes to {hot}: {part} passes its {limit} "
-    "within {minutes}",
-    "let the parts shut down by themselves before that, open vents that carry the heat without a fan, fit a second "
+    "should {fan} stop in the hottest hour, the air there goes to {hot}: {part} passes its {limit} within {minutes}",
+    "let the parts shut down by themselves before that, cut vents that carry the heat without a fan, fit a second "
     "fan, or have an alarm at {part}",
 )
 
@@ -31,5 +30,5 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 "minutes": Number(max(60.0, round(fan.passes_s / 60.0) * 60.0), "time", digits=2),
                 "hot": Number(fan.stopped_c, "temperature"),
             },
-            {"box": view.name, "part": worst.limit.name},
+            {"fan": view.fan_words, "part": worst.limit.name},
         )

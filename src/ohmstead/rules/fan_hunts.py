@@ -10,9 +10,9 @@ RULE = Rule("fan-hunts", Source("common-practice", "switching of a two-point the
 MOST_AN_HOUR = 12.0  # six times on and six times off; common practice, no source
 WIDE_K = 4.0  # a wider band is seldom to blame: the play of a thermostat adds to it; common practice, no source
 WORDS = Words(
-    "the thermostat of {box} switches its fan {times} in one hour of the hottest day: {band} between on and "
-    "off is too little for the heat that walls and gear store",
-    "part on and off further, by {wider} or so, or let the speed follow the air (`speed`)",
+    "the thermostat switches {fan} {times} in one hour of the hottest day: {band} between on and off is too little "
+    "for the heat that walls and gear store",
+    "set on and off further apart, by {wider} or so, or let the speed follow the air (`speed`)",
 )
 
 
@@ -30,5 +30,5 @@ def check(evidence: Evidence) -> Iterator[Finding]:
                 "band": Number(fan.band_k, "temperature difference"),
                 "wider": Number(max(4.0, 2.0 * fan.band_k), "temperature difference"),
             },
-            {"box": view.name, "times": f"some {fan.n_switched} times"},
+            {"fan": view.fan_words, "times": f"some {fan.n_switched} times"},
         )

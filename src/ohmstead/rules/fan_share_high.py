@@ -9,7 +9,7 @@ from ..evidence.views import Evidence
 RULE = Rule("fan-share-high", Source("common-practice", "energy of the fan in the energy of a day"))
 MOST_SHARE = 0.1  # a tenth of panel and battery bought for moving air; common practice, no source
 WORDS = Words(
-    "the fan of {box} takes {energy} of the {total} of a day: {value}",
+    "of the {total} of a day {energy} go to {fan}: {value}",
     "{cure}",
 )
 ALWAYS = "let a thermostat switch it (on and off), for it runs day and night: `ohmstead heat` tells from which air on"
@@ -31,5 +31,5 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             WORDS,
             Measure(energy_wh / total_wh, MOST_SHARE, "share"),
             {"energy": Number(energy_wh, "energy"), "total": Number(total_wh, "energy")},
-            {"box": view.name, "cure": LESS if fan.share < 0.99 else ALWAYS},
+            {"fan": view.fan_words, "cure": LESS if fan.share < 0.99 else ALWAYS},
         )

@@ -8,7 +8,7 @@ from ..evidence.views import Evidence
 
 RULE = Rule("filter-chokes-fan", Source("common-practice", "fan curve against the drop of a mat when it is changed"))
 WORDS = Words(
-    "with its mat as full as when it is changed, the fan of {box} moves {loaded} instead of {flow}: the air at "
+    "with the mat as full as when it is changed, {fan} moves {loaded} instead of {flow}: the air at "
     "{part} reaches {value} at {hour}, and {limit} is the most for it",
     "take a mat of more area or a coarser class, change it earlier (`change at`), or take a fan of more pressure: "
     "`ohmstead heat` tells which is enough",
@@ -27,5 +27,5 @@ def check(evidence: Evidence) -> Iterator[Finding]:
             WORDS,
             Measure(worst.air_c, worst.limit.limit_c, "temperature"),
             {"flow": Number(fan.flow_m3_per_s, "air flow"), "loaded": Number(fan.loaded_m3_per_s, "air flow")},
-            {"box": view.name, "part": worst.limit.name, "hour": f"{worst.hour}:00"},
+            {"fan": view.fan_words, "part": worst.limit.name, "hour": f"{worst.hour}:00"},
         )

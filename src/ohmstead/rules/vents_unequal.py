@@ -9,12 +9,13 @@ from ..evidence.views import Evidence
 RULE = Rule("vents-unequal", Source("common-practice", "openings in series add as 1/A²"))
 LEAST_SHARE = 0.5  # below it the larger vent gains next to nothing: 1/A² adds to less than a tenth more; exact
 ALONE = Words(
-    "{box} has openings of {value} {where} and none {other}: air cannot pass through it",
-    "cut a vent of {value} or more {other}, on another side if it can be",
+    "{box}, where {subject} stands, has openings of {value} {where} and none {other}: air cannot pass through it",
+    "add a vent of {value} or more {other}, on another side if it can be",
 )
 UNEQUAL = Words(
-    "{box} has {value} of openings {where} and {limit} {other}: the smaller decides, the larger is wasted",
-    "make both alike: {middle} each let as much air through",
+    "{box}, where {subject} stands, has {value} of openings {where} and {limit} {other}: the smaller decides, the "
+    "larger is wasted",
+    "give both the same size: {middle} each let as much air through",
 )
 
 
