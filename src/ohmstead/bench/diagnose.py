@@ -11,7 +11,7 @@ from .observation import Observation
 from .search import search
 from .situation import Bench
 from .suspects import Suspect, suspects_of
-from .swaps import other_roots, swapped_roots
+from .swaps import MANY_PAIRS, MOST_PAIRS, other_roots, swapped_roots
 from .telling import next_readings
 from .watched import watch
 from .weigh import Fault as Choice
@@ -53,8 +53,9 @@ def weighed(bench: Bench, observations: Sequence[Observation]) -> tuple[State, .
     watched = watch(bench, observations)
     root = weigh(ground_of(watched, suspects_of(bench, [o.value for o in observations])), ())
     states = search((root, *swapped_roots(root)))
-    if misfit_deviations(states[0].inner) > UNLIKELY_DEVIATIONS:
-        others = other_roots(root)
+    lost = misfit_deviations(states[0].inner) > UNLIKELY_DEVIATIONS
+    if lost or len(states[0].faults) > 1:
+        others = other_roots(root, MANY_PAIRS if lost else MOST_PAIRS)
         more = search(tuple(others)) if others else ()
         states = tuple(sorted((*states, *more), key=lambda s: -s.log_weight))
     near = [bounded(s) for s in states if s.log_weight > states[0].log_weight - NEAR]

@@ -18,6 +18,7 @@ BLUR_FRACTION = 0.15  # of a residual, while screening
 PARALLEL = 0.9995  # cosine of two effects, in units of what the readings can tell
 MOST_FAULTS, MOST_EXCHANGES = 3, 3
 WAYS = 3  # states that are carried on with one more fault
+MOST_TOP, NEAR_TOP = 6, 3.0  # states of which every parallel one is weighed
 FIRST_CLASSES, MORE_CLASSES, MOST_SCREENED = 7, 4, 120
 MOST_ALIKE, FEW_READINGS = 8, 200  # of few readings more suspects are parallel, and each is weighed quickly
 CLEAR = 5.0  # where one fault raises the weight so much, those that raise it by nothing are not weighed
@@ -66,6 +67,10 @@ def search(roots: tuple[State, ...]) -> tuple[State, ...]:
         for state in _exchanged(best_state):
             if state.key not in found or state.log_weight > found[state.key].log_weight:
                 found[state.key] = state
+    top = sorted(found.values(), key=lambda s: -s.log_weight)
+    for state in [s for s in top[:MOST_TOP] if s.log_weight > top[0].log_weight - NEAR_TOP]:
+        for sibling in _siblings(state):
+            found.setdefault(sibling.key, sibling)
     return tuple(sorted(found.values(), key=lambda s: -s.log_weight))
 
 
@@ -103,6 +108,25 @@ def _exchanged(best: State) -> Iterator[State]:
         rest = weigh(best.ground, tuple(f for f in best.faults if f is not fault), best)
         yield rest
         yield from _children(rest, 2)
+
+
+def _siblings(state: State) -> Iterator[State]:
+    """The state with one fault exchanged for another of parallel effect, so that no such suspect is left out."""
+    ground = state.ground
+    white = np.linalg.solve(np.linalg.cholesky(state.inner.covariance), ground.columns(state.inner.slopes))
+    norms = np.sqrt(np.maximum(np.einsum("ij,ij->j", white, white), 1e-300))
+    taken = {fault.suspect for fault in state.faults}
+    for fault in state.faults:
+        cosines = np.abs(white[:, fault.suspect] @ white) / norms / norms[fault.suspect]
+        parallel = [
+            int(j) for j in np.argsort(-cosines)[:MOST_SCREENED] if cosines[j] > PARALLEL and int(j) not in taken
+        ]
+        effect = ground.suspects[fault.suspect].sizes[fault.size] * norms[fault.suspect]
+        for j in parallel[:MOST_ALIKE]:
+            sizes = ground.suspects[j].sizes
+            near = int(np.argmin(np.abs(np.abs(sizes * norms[j]) - abs(effect))))
+            kept = tuple(f for f in state.faults if f is not fault)
+            yield weigh(ground, (*kept, Fault(j, near)), state)
 
 
 def screen(state: State) -> list[Screened]:

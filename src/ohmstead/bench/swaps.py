@@ -31,9 +31,9 @@ def swapped_roots(root: State) -> Iterator[State]:
         yield weigh(_swapped(root.ground, a, b), ())
 
 
-def other_roots(root: State) -> list[State]:
+def other_roots(root: State, n_pair: int) -> list[State]:
     """The best of all swaps, however little the currents differ; for readings that nothing else explains."""
-    tried = [weigh(_swapped(root.ground, a, b), ()) for a, b in _pairs(root, 0.0)[:MANY_PAIRS]]
+    tried = [weigh(_swapped(root.ground, a, b), ()) for a, b in _pairs(root, 0.0)[:n_pair]]
     return sorted(tried, key=lambda s: -s.log_weight)[:2]
 
 
