@@ -28,7 +28,7 @@ def program() -> str:
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    for name in ("skerry.yaml", "skerry-open.yaml", "cabin.yaml"):
+    for name in ("skerry.yaml", "skerry-open.yaml", "cabin.yaml", "saltpan.yaml"):
         shutil.copy(samples()[name], tmp_path / name)
     return tmp_path
 

@@ -26,6 +26,12 @@ SCREENS = (
     "/s/cabin.yaml/bench",
     "/s/cabin.yaml/sheets",
     "/s/skerry.yaml/beside?other=cabin.yaml",
+    "/s/saltpan.yaml/season",
+    "/s/saltpan.yaml/cabinet",
+    "/s/saltpan.yaml/entry?of=arrays&name=east+rack&there=season",
+    "/s/saltpan.yaml/add?of=cabinet&there=cabinet",
+    "/rules",
+    "/rules/drop-on-run",
     "/s/none.yaml",
 )
 

@@ -44,8 +44,8 @@ def season(request: Request) -> Response:
     fault = next((_said(job) for job in jobs.values() if job and job.state == "failed"), "")
     told = contents(site, site.text, CHAPTERS_HERE)
     sky = sky_of(desk, request.query_params.get("array", ""))
-    found_all = {"contents": told, "sky": sky, "ready": ready}
-    return page(request, "season.html", desk=desk, **found_all, jobs=jobs, found=found, sized=sized, fault=fault)
+    whole: dict[str, Any] = {"contents": told, "sky": sky, "ready": ready, "jobs": jobs}
+    return page(request, "season.html", desk=desk, **whole, found=found, sized=sized, fault=fault)
 
 
 @guarded

@@ -32,7 +32,8 @@ def sky_of(desk: Desk, array: str, figures: Figures | None = None) -> dict[str, 
     try:
         from ...season.aside import shaped
 
-        picked = array if array in site.arrays else next(iter(site.arrays))
+        shaded = [name for name in site.arrays if any(one.shades in ("", name) for one in site.obstacles.values())]
+        picked = array if array in site.arrays else shaded[0]
         moved = shaped(sited(desk), figures or {})
         return _shown(desk, moved, picked) | {"arrays": list(site.arrays), "array": picked}
     except (ImportError, SiteError, OSError, NotHere):

@@ -45,11 +45,17 @@ if (plate) {
         return row;
       }));
     }
-    const told = [...found.told.map((text) => ["✕", text]), ...(found.found ?? []).map((one) => [{ danger: "▲", fails: "✕", tight: "○" }[one.severity] ?? "", `${one.rule}: ${one.message}`])];
-    plate.querySelector("[data-told]").replaceChildren(...told.map(([sign, text]) => {
+    const told = [...found.told.map((text) => ["✕", text]), ...(found.found ?? []).map((one) => [{ danger: "▲", fails: "✕", tight: "○" }[one.severity] ?? "", `${one.rule}: ${one.message}`, one.rule])];
+    plate.querySelector("[data-told]").replaceChildren(...told.map(([sign, text, rule]) => {
       const line = document.createElement("p");
       line.className = "wrong";
-      line.textContent = `${sign} ${text}`;
+      line.textContent = `${sign} ${text} `;
+      if (rule) {
+        const link = document.createElement("a");
+        link.href = `/rules/${rule}`;
+        link.textContent = plate.dataset.rule;
+        line.append(link);
+      }
       return line;
     }));
   }
