@@ -3,23 +3,20 @@
 from collections.abc import Sequence
 from math import exp, log, sqrt
 
-import numpy as np
-
 from .bounded import bounded
 from .diagnosis import Diagnosis, Explanation, Fault, Suspicion
 from .observation import Observation
 from .search import search
 from .situation import Bench
-from .suspects import Suspect, suspects_of
+from .suspects import suspects_of
 from .swaps import MANY_PAIRS, MOST_PAIRS, other_roots, swapped_roots
 from .telling import next_readings
 from .watched import watch
-from .weigh import Fault as Choice
 from .weigh import State, ground_of, misfit_deviations, weigh
 
 MOST_SHOWN = 12
 LEAST_SHOWN_FRACTION = 1e-4
-NEAR = 20.0  # of log weight: what is farther behind the best is left out
+NEAR = 12.0  # of log weight: what is farther behind the best is left out
 SAME_FIT = log(3.0)
 UNLIKELY_DEVIATIONS = 4.0  # of the misfit from what chance makes
 
@@ -77,15 +74,16 @@ def named_faults(state: State) -> tuple[Fault, ...]:
     ground = state.ground
     swapped = ground.name.split(" | ")
     swap = [Fault("swap", swapped[0], swapped[1])] if ground.name else []
-    return (*swap, *(_named(state, choice, ground.suspects[choice.suspect]) for choice in state.faults))
+    return (*swap, *(_named(state, place) for place in range(len(state.faults))))
 
 
-def _named(state: State, choice: Choice, suspect: Suspect) -> Fault:
-    ground, inner = state.ground, state.inner
+def _named(state: State, place: int) -> Fault:
+    ground, inner, choice = state.ground, state.inner, state.faults[place]
+    suspect = ground.suspects[choice.suspect]
     name = suspect.names[choice.size] if suspect.names else ""
     more = float(suspect.variances[choice.size])
     column = ground.column(suspect, inner.slopes)
-    known = float(column @ np.linalg.solve(inner.covariance, column))
+    known = float(column @ inner.drawn[:, place])
     if suspect.column < 0:
         observation = ground.watched.observations[-1 - suspect.column]
         variance = more

@@ -60,6 +60,7 @@ class Inner:
     covariance: Floats  # C
     residual: Floats  # readings minus what is expected before any stray
     pull: Floats  # C⁻¹·residual
+    drawn: Floats  # C⁻¹·f, a column for each fault of the state
     misfit: float  # residualᵀ·C⁻¹·residual
 
 
@@ -125,8 +126,8 @@ def _settled(
     for _ in range(3):
         inner, log_fit, values = _fitted(ground, faults, y0, slopes)
         chosen, extra = [], 0.0
-        for fault in faults:
-            logs = size_logs(ground, inner, fault)
+        for place, fault in enumerate(faults):
+            logs = size_logs(ground, inner, fault, place)
             best = int(np.argmax(logs))
             extra += float(
                 _log_sum(logs) - logs[fault.size] + np.log(ground.suspects[fault.suspect].shares[fault.size])
@@ -155,19 +156,26 @@ def _fitted(ground: Ground, faults: tuple[Fault, ...], y0: Floats, slopes: Float
     covariance = scaled @ scaled.T
     covariance[np.diag_indices_from(covariance)] += own
     residual = watched.value - y0 - slopes @ mean - shift
-    pull = np.linalg.solve(covariance, residual)
+    moved = [ground.column(ground.suspects[fault.suspect], slopes) for fault in faults]
+    both = np.linalg.solve(covariance, np.column_stack([residual, *moved]))
+    pull = np.asarray(both[:, 0], dtype=np.float64)
     misfit = float(residual @ pull)
-    log_fit = -0.5 * (misfit + len(y0) * np.log(2.0 * np.pi) + float(np.linalg.slogdet(covariance)[1]))
+    half_log_det = float(np.sum(np.log(np.diag(np.linalg.cholesky(covariance)))))
+    log_fit = -0.5 * (misfit + len(y0) * np.log(2.0 * np.pi)) - half_log_det
     values = mean + variance * (slopes.T @ pull)
-    return Inner(slopes, covariance, residual, np.asarray(pull, dtype=np.float64), misfit), float(log_fit), values
+    return (
+        Inner(slopes, covariance, residual, pull, np.asarray(both[:, 1:], dtype=np.float64), misfit),
+        float(log_fit),
+        values,
+    )
 
 
-def size_logs(ground: Ground, inner: Inner, fault: Fault) -> Floats:
+def size_logs(ground: Ground, inner: Inner, fault: Fault, place: int) -> Floats:
     """Log share times likelihood of each size of a fault that is in the state, against the state without it."""
     suspect = ground.suspects[fault.suspect]
     size, variance = suspect.sizes[fault.size], suspect.variances[fault.size]
     column = ground.column(suspect, inner.slopes)
-    q = float(column @ np.linalg.solve(inner.covariance, column))
+    q = float(column @ inner.drawn[:, place])
     rest = max(1.0 - variance * q, 1e-12)
     b = (float(column @ inner.pull) + size * q) / rest
     return gains(suspect, q / rest, b)
