@@ -97,6 +97,9 @@ def test_a_mark_that_nobody_knows_is_never_merged(two):
     before = path.read_text()
     answer = send(page, "set", "0123456789abcdef", of="obstacles", name="mast", **{"key:top": "9.5 m"})
     assert answer.status_code == 409 and path.read_text() == before and 'value="9.5 m"' in answer.text
+    new = {"kind": "device", "name": "lamp", "key:input": "42..60 V", "key:draws": "5 W"}
+    answer = send(page, "add", "", **new)
+    assert answer.status_code == 409 and path.read_text() == before and 'value="42..60 V"' in answer.text
 
 
 def test_a_finding_that_says_something_else_by_now_is_not_accepted(tmp_path):

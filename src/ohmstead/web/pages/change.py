@@ -90,7 +90,10 @@ def add(request: Request, desk: Desk, values: dict[str, str]) -> Response:
         return _in_zone(now, text, name, values) if of == "cabinet" else text
 
     try:
-        _put(desk, {**values, "mark": desk.mark()}, (change, any_text), found)  # it hangs on no older text
+        _put(desk, values, (change, any_text), found)
+    except Clash:  # made from a text that nobody knows
+        shown = {"fields": again(blank_fields(found), typed, {}), "clash": True, "status": 409}
+        return adding_page(request, desk, found, values, shown)
     except FormRefused as refused:
         fields = again(blank_fields(found), typed, refused.at)
         return adding_page(request, desk, found, values, {"fields": fields, "told": refused.apart, "status": 422})
