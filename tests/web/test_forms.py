@@ -156,3 +156,14 @@ def test_a_panel_gets_only_the_form_and_then_the_way_on(saltpan):
     assert answer.status_code == 422 and "<html" not in answer.text and 'class="opened"' in answer.text
     answer = page.post("/s/saltpan.yaml/set", data={**values, "key:tilt": "26°"}, headers=head)
     assert answer.status_code == 204 and answer.headers["hx-redirect"] == "/s/saltpan.yaml/season"
+
+
+def test_a_long_skyline_is_kept_whole_and_a_line_without_end_is_refused(saltpan):
+    page, path = saltpan
+    line = "{" + ", ".join(f"{azimuth}°: {azimuth % 7}°" for azimuth in range(360)) + "}"
+    assert change(page, "set", of="horizon", **{"key:line": line}).status_code == 303
+    assert len(ohmstead.open(path).site.horizon.line) == 360
+    assert change(page, "set", of="horizon", **{"key:line": line, "key:file": ""}).status_code == 303
+    assert len(ohmstead.open(path).site.horizon.line) == 360
+    answer = change(page, "set", of="site", **{"key:name": "x" * 30_000})
+    assert answer.status_code == 422 and "told-name" in answer.text

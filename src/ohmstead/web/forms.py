@@ -18,7 +18,7 @@ from ..site.reshape import (
 )
 from .chapters import Entry
 
-MOST_TEXT = 1500
+MOST_TEXT = 20_000
 OWN_FORM = {"cabinet fan": "fan", "cabinet filter": "filter"}
 Typed = Mapping[str, str]
 
@@ -81,6 +81,7 @@ def wanted(site: Site, text: str, entry: Entry, typed: Typed) -> dict[str, str]:
 
 def changed(site: Site, text: str, entry: Entry, values: Typed) -> str:
     """The text with new values at keys of an entry; an empty one is taken out. Raises FormRefused."""
+    _bounded(values)
     at = {}
     for key, new in values.items():
         steps = (*entry.steps, key)
@@ -99,6 +100,7 @@ def changed(site: Site, text: str, entry: Entry, values: Typed) -> str:
 
 def added(site: Site, text: str, entry: Entry, values: Typed) -> str:
     """The text with one more part, run, or entry of a chapter. Raises FormRefused."""
+    _bounded(values)
     pairs = [(key, one_line(value)) for key, value in values.items() if value.strip()]
     body = ", ".join(f"{key}: {inside_braces(value)}" for key, value in pairs)
     try:
@@ -153,5 +155,13 @@ def at_fields(site: Site, text: str, entry: Entry, problems: Iterable[Problem]) 
 
 
 def one_line(text: str) -> str:
-    """What was typed, as one line of bounded length."""
-    return " ".join(text.split())[:MOST_TEXT]
+    """What was typed, as one line."""
+    return " ".join(text.split())
+
+
+def _bounded(values: Typed) -> None:
+    """Raises FormRefused for what is too long for one line."""
+    at = {key: f"{len(new)} characters are more than the {MOST_TEXT} that a line takes"
+          for key, new in values.items() if len(new) > MOST_TEXT}  # fmt: skip
+    if at:
+        raise FormRefused(at)

@@ -84,8 +84,9 @@ def place(request: Request, desk: Desk, values: dict[str, str]) -> Response:
             raise NotHere(WORK)
         return written(freed(now.site), job.result)
 
+    alike = _never if values.get("do") == "take" else same_entry("plate", "")
     try:
-        put(desk, values.get("mark", ""), change, same_entry("plate", ""))
+        put(desk, values.get("mark", ""), change, alike)
     except KeyError as missing:
         raise NotHere(str(missing)) from None
     except Clash as clash:
@@ -97,6 +98,11 @@ def place(request: Request, desk: Desk, values: dict[str, str]) -> Response:
             raise
         return _again(request, desk, spots, 422)
     return back(request, "cabinet")
+
+
+def _never(before: Standing, now: Standing) -> bool:
+    """Places that were found belong to one text only."""
+    return False
 
 
 def _again(request: Request, desk: Desk, spots: Spots, status: int) -> Response:
