@@ -920,7 +920,8 @@ def test_every_problem_about_wires_protection_brown_outs_and_idling_has_a_slip()
     answered = {int(number) for number, rules in rows if "`" in rules}
     told = {param.values[0] for param in SLIPS}
     assert len(rows) == 40 and len(answered) > 25
-    assert answered - told <= {10, 32, 33, 36}  # each is answered by a rule that another number tries
+    season = {27}  # the weeks without sun: tried in tests/rules/test_season_rules.py
+    assert answered - told - season <= {10, 32, 33, 36}  # each is answered by a rule that another number tries
 
 
 def test_slips_name_rules_that_exist():

@@ -49,8 +49,14 @@ def test_every_head_names_a_known_source_and_its_columns(name):
 
 
 SIGNED = {"poe_class", "adiabatic_k"}
-ZERO_IS_A_FIGURE = {"clearness_chain", "clearness_class"}
-"""A day that never follows another; the classes begin at an index of zero."""
+ZERO_IS_A_FIGURE = {
+    "clearness_chain",  # a day that never follows another
+    "clearness_class",  # the classes begin at an index of zero
+    "day_range",  # the day begins at midnight
+    "enclosure_c_small",  # a box without height
+    "enclosure_surface",  # a face that stands on something
+    "part_sizes",  # a pattern of two holes
+}
 
 
 @pytest.mark.parametrize("name", sorted(ZERO_IS_A_FIGURE))
