@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from math import exp, log
 from random import Random
 
-from ohmstead.bench.diagnosis import Explanation
+from ohmstead.bench.diagnosis import Fault
 from ohmstead.bench.observation import Observation
 from ohmstead.bench.points import Point
 from ohmstead.bench.situation import Bench, Situation, bench_of
@@ -302,6 +302,6 @@ def observed(
     return found
 
 
-def named(explanation: Explanation) -> set[tuple[str, str, str]]:
-    """The faults of an explanation as the inventions name them; of swapped circuits in the order of their names."""
-    return {(f.kind, *sorted((f.subject, f.place))) if f.kind == "swap" else f.key for f in explanation.faults}
+def named(faults: Sequence[Fault]) -> set[tuple[str, str, str]]:
+    """Faults of an explanation as the inventions name them; of swapped circuits in the order of their names."""
+    return {(f.kind, *sorted((f.subject, f.place))) if f.kind == "swap" else f.key for f in faults}

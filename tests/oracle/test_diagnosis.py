@@ -4,12 +4,14 @@
 what the builder wrote. A fault counts as found when kind, run or part, and place are right.
 """
 
+from collections.abc import Sequence
+
 import pytest
 
 from bench.invented import full_readings, invent, named, observed
 from bench.simulated import exact_readings
-from ohmstead.bench.diagnose import diagnose
-from ohmstead.bench.diagnosis import Diagnosis
+from ohmstead.bench.diagnose import named_faults, weighed
+from ohmstead.bench.diagnosis import Fault
 
 EACH = 50  # supplies a test, so that they can run side by side
 
@@ -22,12 +24,13 @@ def ranks(seeds: range, n_fault: int) -> list[int]:
         wanted = full_readings(case.believed)
         exact = exact_readings(case, wanted)
         assert exact is not None, f"ngspice finds no operating point in supply {seed}"
-        found.append(rank(diagnose(case.believed, observed(case, wanted, exact, seed)), set(case.invention.faults)))
+        states = weighed(case.believed, observed(case, wanted, exact, seed))
+        found.append(rank([named_faults(state) for state in states], set(case.invention.faults)))
     return found
 
 
-def rank(diagnosis: Diagnosis, true: set[tuple[str, str, str]]) -> int:
-    accused = [named(explanation) for explanation in diagnosis.explanations if explanation.faults]
+def rank(explanations: Sequence[tuple[Fault, ...]], true: set[tuple[str, str, str]]) -> int:
+    accused = [named(faults) for faults in explanations if faults]
     return accused.index(true) + 1 if true in accused else 0
 
 

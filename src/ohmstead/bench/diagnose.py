@@ -14,6 +14,7 @@ from .telling import next_readings
 from .watched import watch
 from .weigh import State, ground_of, misfit_deviations, weigh
 
+LIKE_A_SWAP = ("misread", "draw", "idle", "wire")  # two of these may be two circuits swapped
 MOST_SHOWN = 12
 LEAST_SHOWN_FRACTION = 1e-4
 NEAR = 12.0  # of log weight: what is farther behind the best is left out
@@ -51,7 +52,7 @@ def weighed(bench: Bench, observations: Sequence[Observation]) -> tuple[State, .
     root = weigh(ground_of(watched, suspects_of(bench, [o.value for o in observations])), ())
     states = search((root, *swapped_roots(root)))
     lost = misfit_deviations(states[0].inner) > UNLIKELY_DEVIATIONS
-    if lost or len(states[0].faults) > 1:
+    if lost or sum(fault.kind in LIKE_A_SWAP for fault in named_faults(states[0])) > 1:
         others = other_roots(root, MANY_PAIRS if lost else MOST_PAIRS)
         more = search(tuple(others)) if others else ()
         states = tuple(sorted((*states, *more), key=lambda s: -s.log_weight))
