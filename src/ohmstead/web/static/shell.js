@@ -33,6 +33,12 @@ document.body.addEventListener("htmx:beforeSwap", (event) => {
 document.body.addEventListener("htmx:afterSettle", (event) => {
   const place = document.querySelector(".opened [aria-invalid]") ?? document.querySelector(".opened [role=alert]");
   if (event.detail.requestConfig?.verb === "post") place?.focus();
+  else if (event.detail.requestConfig?.elt?.matches("a")) { // opened by a link: reading and typing go on there
+    const opened = document.querySelector("#opened .opened");
+    opened?.setAttribute("tabindex", "-1");
+    opened?.focus({ preventScroll: true });
+    opened?.scrollIntoView({ block: "nearest" });
+  }
 });
 
 // A file changed in an editor: shown anew, but not over what is being typed; never overwritten.
