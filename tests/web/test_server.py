@@ -46,7 +46,7 @@ def test_a_body_that_stops_coming_is_given_up(tmp_path, monkeypatch):
     answers = []
 
     async def never():
-        await asyncio.sleep(5)
+        await asyncio.sleep(60)
 
     async def send(message):
         answers.append(message)
@@ -58,7 +58,7 @@ def test_a_body_that_stops_coming_is_given_up(tmp_path, monkeypatch):
     }  # fmt: skip
     begun = time.monotonic()
     asyncio.run(page.app(scope, never, send))
-    assert answers[0]["status"] == 408 and time.monotonic() - begun < 3.0
+    assert answers[0]["status"] == 408 and time.monotonic() - begun < 30.0
 
 
 @pytest.mark.skipif(os.name != "posix", reason="kills a process outright")
