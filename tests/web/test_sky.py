@@ -114,3 +114,24 @@ def test_weather_outside_the_folder_is_not_read(saltpan, tmp_path):
     assert page.post(f"/s/{FILE}/season", data=values).status_code == 404
     answer = page.get(f"/s/{FILE}/season")
     assert answer.status_code == 200 and "secret" not in answer.text
+
+
+def test_a_weather_file_is_found_beside_the_site_file(saltpan, tmp_path):
+    """Wherever the page was started: the tests run in another folder than the one of the file."""
+    from datetime import datetime, timedelta
+
+    page, path = saltpan
+    begin = datetime(2021, 1, 1)
+
+    def sun_at(day, hour):
+        return round((300 - 20 * (day % 5)) * math.sin(math.pi * (hour - 6) / 10)) if 6 <= hour < 16 else 0
+
+    rows = [f"{begin + timedelta(hours=hour)},{sun_at(hour // 24, hour % 24)},{15 + hour % 11}" for hour in range(8760)]
+    (tmp_path / "mast.csv").write_text("\n".join(["t,GHI [W/m2],T [°C]", *rows]) + "\n")
+    text = path.read_text()
+    columns = "columns: {time: t, sun: 'GHI [W/m2]', air: 'T [°C]'}, timezone: UTC, stamps: start"
+    weather = f"weather: {{file: mast.csv, format: csv, {columns}}}\n"
+    path.write_text(text[: text.index("weather:")] + weather + text[text.index("\narrays:") :])
+    answer = look(page)
+    assert answer.status_code == 200, answer.text
+    assert "<svg" in answer.json()["svg"]
