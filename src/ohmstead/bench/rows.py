@@ -45,6 +45,11 @@ def select(connection: sqlite3.Connection, wanted: Wanted) -> Iterator[Entry]:
         yield _entry(row)
 
 
+def count(connection: sqlite3.Connection) -> int:
+    """How many readings count now, of every text of the site file."""
+    return int(connection.execute(f"SELECT count(*) FROM reading AS r WHERE {_COUNTS}").fetchone()[0])
+
+
 def by_number(connection: sqlite3.Connection, number: int) -> Entry | None:
     """The row of that number."""
     row = connection.execute(f"SELECT {_COLUMNS} FROM reading AS r WHERE number = ?", (number,)).fetchone()

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from ..bench.figures import shown
 from ..bench.plan import plan_of
 from ..bench.reading import Entry
+from ..bench.rows import Wanted, count
 from ..bench.seen import Seen, seen
 from ..bench.situation import Bench, bench_of
 from ..bench.step import Plan
@@ -72,9 +73,8 @@ def one_thread() -> None:
 def of_revision(file: str, plan: Plan) -> tuple[tuple[Entry, ...], int]:
     """The readings taken against this text of the site file, and how many belong to others. Raises StoreError."""
     with view_store(store_path(file)) as store:
-        entries = store.entries()
-    own = tuple(entry for entry in entries if entry.reading.revision == plan.revision)
-    return own, len(entries) - len(own)
+        own = store.entries(Wanted(revision=plan.revision))
+        return own, count(store.connection) - len(own)
 
 
 def diagnosed(bench: Bench, found: Seen) -> "Diagnosis":
