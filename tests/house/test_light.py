@@ -10,7 +10,8 @@ from house.modules import ROOT
 
 HEAVY = {
     "numpy", "scipy", "numba", "pandas", "pint", "pvlib", "ruamel", "jsonschema", "pydantic", "matplotlib",
-    "dask", "typing_extensions", "fastapi", "highspy", "typst", "openpyxl", "xlsxwriter", "ezdxf", "segno", "pypdf", "ortools", "networkx", "shapely",
+    "dask", "typing_extensions", "fastapi", "highspy", "typst", "openpyxl", "xlsxwriter", "ezdxf", "segno", "pypdf",
+    "ortools", "networkx", "shapely",
 }  # fmt: skip
 # Slow parts of the standard library which the path can do without.
 SLOW = {"importlib.resources", "tomllib", "asyncio", "unittest", "multiprocessing", "sqlite3"}

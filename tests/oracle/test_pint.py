@@ -16,7 +16,8 @@ BASE = {
     "temperature difference": "delta_degC", "time": "second", "share": "dimensionless",
     "fuse heat": "ampere**2*second", "mass": "kilogram", "angle": "degree",
     "daily sun": "watt_hour/meter**2", "share per kelvin": "1/delta_degC",
-    "opening": "meter**2", "air flow": "meter**3/second", "air pressure": "pascal", "fuel flow": "liter/hour", "heat per kelvin": "watt/kelvin",
+    "opening": "meter**2", "air flow": "meter**3/second", "air pressure": "pascal", "fuel flow": "liter/hour",
+    "heat per kelvin": "watt/kelvin",
     "film": "watt/meter**2/kelvin", "air speed": "meter/second",
 }  # fmt: skip
 # Our unit -> pint's, where pint does not know ours by the same sign.
@@ -30,7 +31,8 @@ OTHER_NAME = {
     "%/K": "percent/delta_degC", "%/°C": "percent/delta_degC", "CFM": "foot**3/minute", "in²": "inch**2",
     "mmH2O": "millimeter_H2O", "W/K": "watt/delta_degC", "W/°C": "watt/delta_degC",
     "W/m²K": "watt/meter**2/delta_degC", "W/(m²K)": "watt/meter**2/delta_degC", "ft/min": "foot/minute",
-    "m³/h": "meter**3/hour", "m³/s": "meter**3/second", "l/s": "liter/second", "l/h": "liter/hour", "L/h": "liter/hour", "ml/h": "milliliter/hour", "mL/h": "milliliter/hour",
+    "m³/h": "meter**3/hour", "m³/s": "meter**3/second", "l/s": "liter/second", "l/h": "liter/hour", "L/h": "liter/hour",
+    "ml/h": "milliliter/hour", "mL/h": "milliliter/hour",
     "gal/h": "gallon/hour", "gph": "gallon/hour", "L/s": "liter/second",
     "W/m²/K": "watt/meter**2/delta_degC", "W/(m²·K)": "watt/meter**2/delta_degC",
 }  # fmt: skip

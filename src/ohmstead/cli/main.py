@@ -10,8 +10,8 @@ from importlib import import_module
 from .texts import ERRORS, HELP
 
 COMMANDS = (
-    "check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "plan", "choose", "what-if", "weather",
-    "season", "survive", "size", "shade", "heat", "bench", "readings", "diagnose", "learn",
+    "check", "list", "case", "explain", "rules", "netlist", "schema", "start", "sheets", "plan", "choose", "what-if",
+    "weather", "season", "survive", "size", "shade", "heat", "bench", "readings", "diagnose", "learn",
     "page",
 )  # fmt: skip
 FINE, FAILS, UNUSABLE = 0, 1, 2

@@ -125,9 +125,7 @@ def _possible(device: Device, hour: float, latitude_deg: float | None) -> list[D
             start, end = _possible_window(entry.kind, latitude_deg)
             if _inside(hour, DutyEntry(entry.state, "clock", start, end)):
                 allowed.add(entry.state)
-        elif entry.kind in ("daily hours", "random") and _inside(hour, entry):
-            allowed.add(entry.state)
-        elif entry.kind in ("air", "any"):
+        elif entry.kind in ("daily hours", "random") and _inside(hour, entry) or entry.kind in ("air", "any"):
             allowed.add(entry.state)
     if not certain:
         allowed |= {entry.state for entry in device.duty if entry.kind == "rest"}

@@ -120,7 +120,9 @@ class Battery:
     )
     resistance_ohm: float | None = key("resistance", "number:resistance", "of the whole battery with its links")
     measured_fraction: float | None = key(
-        "measured within", "number:share", "how far its resistance, slow part included, may be off, once measured, such as 3 %"
+        "measured within",
+        "number:share",
+        "how far its resistance, slow part included, may be off, once measured, such as 3 %",
     )
     slow_ohm: float = key(
         "slow resistance",
