@@ -43,6 +43,9 @@ class Grid:
         self.ys = _merged([y for _, y in known] + [d.line for d in ducts if d.way == "level"] + list(lines[1]))
         self._level = {self.row(d.line): d for d in ducts if d.way == "level"}
         self._upright = {self.column(d.line): d for d in ducts if d.way == "upright"}
+        self._prices: dict[tuple[int, int, int, int], float] = {}
+        self._bends: dict[tuple[int, int], float] = {}
+        self._barred: dict[Box, tuple[set[tuple[int, int]], set[tuple[int, int]]]] = {}
 
     def column(self, x: float) -> int:
         """Number of the upright line nearest to x."""
@@ -54,12 +57,26 @@ class Grid:
 
     def price(self, one: tuple[int, int], other: tuple[int, int]) -> float:
         """What a step between two neighbours on a line costs, nothing in its way."""
+        key = (*one, *other)
+        known = self._prices.get(key)
+        if known is None:
+            known = self._prices[key] = self._price(one, other)
+        return known
+
+    def _price(self, one: tuple[int, int], other: tuple[int, int]) -> float:
         (a, b), (c, d) = one, other
         if b == d:
             left, right = sorted((self.xs[a], self.xs[c]))
             return (right - left) * _factor(self._level.get(b), left, right, self.ducts)
         top, bottom = sorted((self.ys[b], self.ys[d]))
         return (bottom - top) * _factor(self._upright.get(a), top, bottom, self.ducts)
+
+    def barred(self, wall: Box) -> tuple[set[tuple[int, int]], set[tuple[int, int]]]:
+        """The level and the upright steps that go through a wall, each by its first end; worked out once a wall."""
+        known = self._barred.get(wall)
+        if known is None:
+            known = self._barred[wall] = _barred(self, wall)
+        return known
 
     def way(self, start: Spot, end: Spot, walls: Sequence[Box], sides: tuple[str, str] = ("", "")) -> Way | None:
         """The cheapest way between two spots, None when there is none.
@@ -105,6 +122,12 @@ class Grid:
 
     def _bend(self, column: int, row: int) -> float:
         """What a bend costs here: where there are ducts, hardly any way is worth one outside of them."""
+        known = self._bends.get((column, row))
+        if known is None:
+            known = self._bends[column, row] = self._bend_at(column, row)
+        return known
+
+    def _bend_at(self, column: int, row: int) -> float:
         level, upright = self._level.get(row), self._upright.get(column)
         x, y = self.xs[column], self.ys[row]
         inside = level is not None and level.ends[0] <= x <= level.ends[1]
@@ -133,36 +156,38 @@ class Grid:
 
 
 class _Walls:
-    """Which steps of a grid go through a wall; asked again and again, so it is worked out once."""
+    """Which steps of a grid go through some walls."""
 
     def __init__(self, grid: Grid, walls: Sequence[Box]) -> None:
         self.level: set[tuple[int, int]] = set()  # (column, row): the step to the right of it is barred
         self.upright: set[tuple[int, int]] = set()
-        xs, ys = grid.xs, grid.ys
         for wall in walls:
-            inner = wall.shrunk(1e-3)
-            columns = range(max(0, bisect_left(xs, inner.left) - 1), bisect_left(xs, inner.right) + 1)
-            rows = range(max(0, bisect_left(ys, inner.top) - 1), bisect_left(ys, inner.bottom) + 1)
-            for column in columns:
-                for row in rows:
-                    if (
-                        column + 1 < len(xs)
-                        and row < len(ys)
-                        and _crosses(inner, (xs[column], ys[row]), (xs[column + 1], ys[row]))
-                    ):
-                        self.level.add((column, row))
-                    if (
-                        column < len(xs)
-                        and row + 1 < len(ys)
-                        and _crosses(inner, (xs[column], ys[row]), (xs[column], ys[row + 1]))
-                    ):
-                        self.upright.add((column, row))
+            level, upright = grid.barred(wall)
+            self.level |= level
+            self.upright |= upright
 
     def bars(self, one: tuple[int, int], other: tuple[int, int]) -> bool:
         """Does the step go through a wall?"""
         if one[1] == other[1]:
             return (min(one[0], other[0]), one[1]) in self.level
         return (one[0], min(one[1], other[1])) in self.upright
+
+
+def _barred(grid: Grid, wall: Box) -> tuple[set[tuple[int, int]], set[tuple[int, int]]]:
+    xs, ys = grid.xs, grid.ys
+    level, upright = set(), set()
+    inner = wall.shrunk(1e-3)
+    columns = range(max(0, bisect_left(xs, inner.left) - 1), bisect_left(xs, inner.right) + 1)
+    rows = range(max(0, bisect_left(ys, inner.top) - 1), bisect_left(ys, inner.bottom) + 1)
+    for column in columns:
+        for row in rows:
+            here = (xs[min(column, len(xs) - 1)], ys[min(row, len(ys) - 1)])
+            inside = column < len(xs) and row < len(ys)
+            if inside and column + 1 < len(xs) and _crosses(inner, here, (xs[column + 1], ys[row])):
+                level.add((column, row))
+            if inside and row + 1 < len(ys) and _crosses(inner, here, (xs[column], ys[row + 1])):
+                upright.add((column, row))
+    return level, upright
 
 
 def _crosses(wall: Box, one: Spot, other: Spot) -> bool:
