@@ -17,7 +17,7 @@ from pathlib import Path
 from urllib.parse import urlencode
 
 EXAMPLE = Path(__file__).parent.parent / "examples" / "skerry" / "skerry.yaml"
-MOVES, CLIENTS, SECONDS = 60, 50, 20.0
+MOVES, CLIENTS, SECONDS = 60, 50, 60.0
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update"]
 PARTS_OF_A_PAGE = ("/s/skerry.yaml", "/static/sheet.css", "/static/shell.js", "/static/drawing.js",
                    "/static/vendored/htmx.min.js", "/static/mark.svg")  # fmt: skip

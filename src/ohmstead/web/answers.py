@@ -11,6 +11,7 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 from ..site.edit import EditConflict, EditRefused
 from ..site.problems import SiteError
 from .desk import Desk
+from .fahrenheit import in_fahrenheit
 from .shelf import NotHere, Shelf
 from .words import LANGUAGES, Words, preferred
 
@@ -69,6 +70,8 @@ def page(request: Request, template: str, status: int = 200, **context: Any) -> 
         "steps": desk.steps() if desk else {},
     }
     text = environment().get_template(template).render(everywhere | context)
+    if everywhere["units"] == "imperial":
+        text = in_fahrenheit(text)
     return HTMLResponse(text, status, {"cache-control": "no-store"})
 
 
