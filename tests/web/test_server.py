@@ -15,6 +15,7 @@ from urllib.parse import urlencode
 import pytest
 
 from ohmstead.web import guard
+from ohmstead.web.serve import listen
 from web.served import client, filled
 
 
@@ -134,3 +135,10 @@ def test_a_phone_comes_in_by_the_code_and_a_stranger_does_not(tmp_path):
         assert status == 200 and "<svg" in text and "/pair?code=" in text
     finally:
         running.kill()
+
+
+def test_small_answers_go_out_at_once():
+    """A socket that is not named as TCP keeps Nagle's algorithm on, and each answer waits for the other side."""
+    sock = listen("127.0.0.1", 0)
+    with sock:
+        assert sock.proto == socket.IPPROTO_TCP
