@@ -17,30 +17,10 @@ from ohmstead.site.read import read_text
 from ohmstead.sun.calendar import clock
 from ohmstead.sun.harvest import harvest_w
 from ohmstead.sun.hours import Given
+from season.hut import HUT
 
-SITE = """ohmstead: 1
-site: {name: hut, latitude: 46, longitude: 8, timezone: Europe/Zurich}
-zones: {hut: {air: -6..30 °C}}
-battery: {bank: {chemistry: LFP, cells: 4, capacity: 100 Ah, cut-off: 10 V, zone: hut}}
-parts:
-  charger: {kind: charger, from: sun, voltage: 14.2 V, current: 20 A, night draw: 0.5 W}
-  low cut: {kind: low-voltage disconnect, off: 12 V, on: 13.1 V, senses: bank}
-  bar: {kind: busbar}
-  lamp: {kind: device, input: 9..16 V, draws: 15 W, duty: {on: dusk..dawn}}
-  radio: {kind: device, input: 9..16 V, draws: 6 W, duty: always}
-runs:
-  - {from: charger, to: bank, length: 1 m, wire: 6 mm2, fuse: 30 A blade}
-  - {from: bank, to: low cut, length: 1 m, wire: 10 mm2, fuse: 30 A blade}
-  - {from: low cut, to: bar, length: 1 m, wire: 10 mm2}
-  - {from: bar, to: lamp, length: 5 m, wire: 1.5 mm2}
-  - {from: bar, to: radio, length: 5 m, wire: 1.5 mm2}
-weather:
-  monthly sun: 1.2 2.0 3.2 4.2 5.0 5.6 5.9 5.1 3.8 2.4 1.4 1.0 kWh/m²
-  monthly air: 0 1 5 9 14 17 20 19 15 10 5 1 °C
-  years: 5
-arrays: {roof: {module power: 100 W, in series: 2, tilt: 45°, azimuth: 180°, width: 2 m, height: 1 m}}
-season: {unserved: 2 %, start: 80 %}
-"""
+OPEN_SKY = HUT.replace("shade: {horizon: {line: {90°: 4°, 180°: 8°, 270°: 12°}}}\n", "")
+SITE = OPEN_SKY.replace("air: 4..30 °C", "air: -6..30 °C").replace("years: 4", "years: 5")
 
 
 def test_every_hour_closes_and_the_months_add_up_to_the_years() -> None:
